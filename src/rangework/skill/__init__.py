@@ -1,0 +1,1 @@
+"""Skill: how a golfer's shots and putts scatter, reference golfers, and the parts that practice can change."""
