@@ -1,0 +1,77 @@
+"""A course as plain data: every hole on a plane of its own, in metres.
+
+The plane's origin is the hole's longest tee; +y points along the first leg of the line of play, +x to
+the right of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry import Polygon
+
+from rangework.errors import Problem
+from rangework.lie import Ground
+
+#: x (right) and y (forward) on a hole's plane, metres.
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A piece of ground and its outline on the hole's plane, metres."""
+
+    ground: Ground
+    polygon: Polygon
+
+
+@dataclass(frozen=True, slots=True)
+class Rating:
+    """Course rating (strokes) and slope rating of a tee set, as the rating body published them."""
+
+    course_rating: float
+    slope: int
+
+
+@dataclass(frozen=True, slots=True)
+class TeeSet:
+    """A set of tees, with its ratings where they are known."""
+
+    name: str
+    men: Rating | None = None
+    women: Rating | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Hole:
+    """A hole on its own plane.
+
+    ``line`` is the line of play as an (n, 2) array of points from the longest tee to the middle of the
+    green; ``tees`` and ``pins`` give places by name. Where areas overlap, ``ground_grid`` says which
+    one shows.
+    """
+
+    number: int
+    par: int
+    stroke_index: int
+    tees: dict[str, Point]
+    pins: dict[str, Point]
+    line: NDArray[np.float64]
+    areas: tuple[Area, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Course:
+    """A course of 9 or 18 holes.
+
+    ``assumptions`` tells in words what the file left open and how it was filled; ``warnings`` holds what
+    looks odd and was used all the same.
+    """
+
+    name: str
+    holes: tuple[Hole, ...]
+    tees: tuple[TeeSet, ...]
+    assumptions: tuple[str, ...] = ()
+    warnings: tuple[Problem, ...] = ()
