@@ -2,6 +2,7 @@
 
 from rangework.course.geometry import Area, Course, Hole, Point, Rating, TeeSet
 from rangework.course.ground_grid import GroundGrid, ground_grid
+from rangework.course.standard_hole import Surroundings, standard_hole
 
 __all__ = [
     "Area",
@@ -10,6 +11,8 @@ __all__ = [
     "Hole",
     "Point",
     "Rating",
+    "Surroundings",
     "TeeSet",
     "ground_grid",
+    "standard_hole",
 ]
