@@ -1,0 +1,161 @@
+"""Options that several commands share, each with one name, one meaning and one help text."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+#: A file named on the command line; its reader reports what is wrong with it.
+FILE = click.Path(path_type=Path)
+
+
+class OutputFile(click.Path):
+    """A file to be written at the end; its folder must be there before the work begins."""
+
+    def __init__(self) -> None:
+        super().__init__(dir_okay=False, path_type=Path)
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """The path, once its folder is known to exist."""
+        path = Path(os.fsdecode(super().convert(value, param, ctx)))
+        if not path.parent.is_dir():
+            self.fail(f"folder {str(path.parent)!r} does not exist; make it first.", param, ctx)
+        return path
+
+
+def records_argument(command: Command) -> Command:
+    """One or more record files, read together."""
+    return click.argument("records", nargs=-1, required=True, type=FILE)(command)
+
+
+def mapping_option(command: Command) -> Command:
+    """How to read the files of a device; may be given more than once."""
+    return click.option(
+        "--mapping",
+        "mappings",
+        multiple=True,
+        type=FILE,
+        metavar="FILE",
+        help="TOML file that says how to read a device's export; used where its headers occur. "
+        "May be given more than once.",
+    )(command)
+
+
+def course_option(command: Command) -> Command:
+    """The course that is played."""
+    return click.option(
+        "--course", required=True, type=FILE, metavar="FILE", help="TOML file of the course to play."
+    )(command)
+
+
+def units_option(command: Command) -> Command:
+    """What lengths are shown in."""
+    return click.option(
+        "--units",
+        type=click.Choice(["yards", "metres"]),
+        default="yards",
+        show_default=True,
+        help="Lengths are shown in these; putts in feet with yards, in metres with metres.",
+    )(command)
+
+
+def handicap_option(command: Command) -> Command:
+    """The player's stated handicap index."""
+    return click.option(
+        "--handicap",
+        metavar="INDEX",
+        callback=_handicap,
+        help="The player's handicap index, such as 12.4; +2 for a player better than scratch. "
+        "Without it the records suggest one.",
+    )(command)
+
+
+def profile_option(command: Command) -> Command:
+    """The player's profile file."""
+    return click.option(
+        "--profile",
+        type=FILE,
+        metavar="FILE",
+        help="TOML file about the player: age, hand, reference, clubs, swings a week.",
+    )(command)
+
+
+def reference_option(command: Command) -> Command:
+    """The golfer to compare with."""
+    return click.option(
+        "--reference",
+        metavar="LEVEL",
+        help="The golfer to compare with: a handicap index, or `tour`. "
+        "Without it: the player's own handicap.",
+    )(command)
+
+
+def seed_option(command: Command) -> Command:
+    """Where the luck starts."""
+    return click.option(
+        "--seed",
+        type=click.IntRange(0, 2**32 - 1),
+        default=0,
+        show_default=True,
+        help="Start of the random numbers: the same seed gives the same answer.",
+    )(command)
+
+
+def threads_option(command: Command) -> Command:
+    """How many processors work; the answer does not depend on it."""
+    return click.option(
+        "--threads",
+        type=click.IntRange(1),
+        default=available_threads,
+        show_default="all processors",
+        help="Processors to use; the answer does not depend on it.",
+    )(command)
+
+
+def json_option(command: Command) -> Command:
+    """Where the numbers go as JSON."""
+    return click.option(
+        "--json",
+        "json_file",
+        type=OutputFile(),
+        metavar="FILE",
+        help="Also write every number to this file, in metres and degrees.",
+    )(command)
+
+
+def available_threads() -> int:
+    """The processors this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return len(os.sched_getaffinity(0))
+    return os.cpu_count() or 1
+
+
+def player_options(command: Command) -> Command:
+    """Everything that says who the player is: records, mappings, handicap, profile."""
+    for option in (profile_option, handicap_option, mapping_option, records_argument):
+        command = option(command)
+    return command
+
+
+def run_options(command: Command) -> Command:
+    """Everything that says how to run and show: units, seed, threads, JSON."""
+    for option in (json_option, threads_option, seed_option, units_option):
+        command = option(command)
+    return command
+
+
+def _handicap(_ctx: click.Context, _parameter: click.Parameter, written: str | None) -> float | None:
+    if written is None:
+        return None
+    from rangework.records.profile import parse_handicap
+
+    try:
+        return parse_handicap(written)
+    except ValueError as error:
+        raise click.BadParameter(f"{error}.") from error
