@@ -158,6 +158,11 @@ def _interpolate(distance_m: ArrayLike, step_m: float, values: FloatArray) -> Fl
     return np.asarray(np.interp(place, step_m * np.arange(values.size), values))
 
 
+#: A relative standard error above which a fitted parameter says nothing.
+_VAGUE = 2.0
+_UNDETERMINED = "The makes do not determine line and pace: add putts of other lengths, or fix one of them."
+
+
 class MakesFit(NamedTuple):
     """Putting fitted to makes: the skill, standard errors (0 where fixed) and the log likelihood reached."""
 
@@ -180,10 +185,11 @@ def fit_makes(
     """Line and pace by maximum likelihood from tries and makes at each distance, nothing else.
 
     Makes alone cannot tell reading from line, so their ratio is given; fix the pace too where few putts are
-    long. Fisher scoring in the logarithms; standard errors from the expected information. Raises FitError
-    when the makes do not determine the free parameters (all holed, none holed, one distance for two of them).
+    long. Fisher scoring in the logarithms; standard errors from the expected information. Raises InputError
+    for impossible counts and FitError when the makes do not determine the free parameters (all holed, none
+    holed, one distance for two of them).
     """
-    counts = _Makes(*(np.atleast_1d(np.asarray(x, dtype=np.float64)) for x in (distance_m, tries, made)))
+    counts = _counted(distance_m, tries, made)
     free = np.array([fix_line_rad is None, fix_pace is None])
     start = putting_skill(_SCRATCH_LINE_DEG, _SCRATCH_PACE)
     given = np.array([fix_line_rad or start.line_rad, fix_pace or start.pace])
@@ -191,6 +197,8 @@ def fit_makes(
     theta, information, reached = _score_upwards(counts, np.log(given), free, reading_ratio_per_m, capture)
     relative_se = np.zeros(2)
     relative_se[free] = np.sqrt(np.diag(np.linalg.inv(information)))
+    if relative_se.max() > _VAGUE:
+        raise FitError(_UNDETERMINED)
     line_rad, pace = np.exp(theta)
     skill = PuttingSkill(float(line_rad), float(reading_ratio_per_m * line_rad), float(pace))
     return MakesFit(skill, float(relative_se[0] * line_rad), float(relative_se[1] * pace), reached)
@@ -200,6 +208,23 @@ class _Makes(NamedTuple):
     distance_m: FloatArray
     tries: FloatArray
     made: FloatArray
+
+
+def _counted(distance_m: ArrayLike, tries: ArrayLike, made: ArrayLike) -> _Makes:
+    counts = _Makes(*(np.atleast_1d(np.asarray(x, dtype=np.float64)) for x in (distance_m, tries, made)))
+    if len({x.shape for x in counts}) > 1:
+        shapes = ", ".join(str(x.shape) for x in counts)
+        raise InputError(Problem("makes", "", shapes, "as many distances as tries and makes"))
+    possible = (counts.distance_m > 0.0) & (counts.made >= 0.0) & (counts.made <= counts.tries)
+    bad = np.flatnonzero(~possible)
+    if bad.size:
+        wanted = "a distance above 0 and between 0 and all tries holed"
+        raise InputError(
+            [Problem("makes", f"entry {i}", str([float(x[i]) for x in counts]), wanted) for i in bad]
+        )
+    if not 0.0 < counts.made.sum() < counts.tries.sum():
+        raise FitError("Putting cannot be fitted to putts that were all holed or all missed.")
+    return counts
 
 
 def _likelihood(
@@ -223,23 +248,19 @@ def _score_upwards(
     counts: _Makes, theta: FloatArray, free: NDArray[np.bool_], ratio_per_m: float, capture_m: float
 ) -> tuple[FloatArray, FloatArray, float]:
     """Climb the likelihood; returns the logarithms reached, the information of the free ones, the value."""
+    free_pairs = np.ix_(free, free)
     value, gradient, information = _likelihood(counts, theta, ratio_per_m, capture_m)
-    for _ in range(100):
-        sub = information[np.ix_(free, free)]
-        if not free.any():
-            break
-        if not np.all(np.isfinite(sub)) or np.linalg.cond(sub) > 1e10 or np.abs(theta).max() > 12.0:
-            raise FitError(
-                "The makes do not determine line and pace: add putts of other lengths, or fix one."
-            )
+    for _ in range(100 if free.any() else 0):
+        sub = information[free_pairs]
+        if not np.linalg.cond(sub) < 1e10 or np.abs(theta).max() > 12.0:
+            raise FitError(_UNDETERMINED)
         step = np.zeros(2)
         step[free] = np.clip(np.linalg.solve(sub, gradient[free]), -0.7, 0.7)
-        if np.abs(step).max() < 1e-9:
-            break
-        for _ in range(30):
-            trial = _likelihood(counts, theta + step, ratio_per_m, capture_m)
-            if trial[0] >= value:
-                break
+        trial = _likelihood(counts, theta + step, ratio_per_m, capture_m)
+        while trial[0] < value and np.abs(step).max() > 1e-9:
             step *= 0.5
+            trial = _likelihood(counts, theta + step, ratio_per_m, capture_m)
         theta, (value, gradient, information) = theta + step, trial
-    return theta, information[np.ix_(free, free)], value
+        if np.abs(step).max() < 1e-8:
+            break
+    return theta, information[free_pairs], value

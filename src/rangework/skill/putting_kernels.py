@@ -2,9 +2,10 @@
 
 A putt of length L is struck at the hole and would roll ``L + past`` along a line that leaves the true line
 by an angle. The angle is normal with sd ``sqrt(line^2 + (reading L)^2)``; ``past`` is normal with mean
-``aim_past`` and sd ``pace (L + aim_past)``. The hole takes the ball when ``0 <= past <= capture_past`` and its
-line misses the centre of the hole by less than ``HOLE_RADIUS_M sqrt(1 - sqrt(past / capture_past))``: the
-capture speed of Penner (2002), Can. J. Phys. 80:83, with the greatest speed of Holmes (1991), Am. J. Phys. 59:129.
+``aim_past`` and sd ``pace (L + aim_past)``. The hole takes the ball when ``0 <= past <= capture_past`` and
+its line misses the centre of the hole by less than ``HOLE_RADIUS_M sqrt(1 - sqrt(past / capture_past))``:
+the capture speed of Penner (2002), Can. J. Phys. 80:83, with the greatest speed of Holmes (1991), Am. J.
+Phys. 59:129.
 """
 
 from __future__ import annotations
