@@ -30,7 +30,7 @@ def test_a_table_reads_like_this() -> None:
         "  tee.carry       0.31  0.22 to 0.41",
         "Putting",
         "  putt.line        0.7    0.5 to 0.9",
-        "  putt.pace      0.35             ?",
+        "  putt.pace       0.35             ?",
     ]
 
 

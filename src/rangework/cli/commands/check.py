@@ -1,0 +1,64 @@
+"""`rangework check`: every fault of the files a coach brings, and a first mapping for a foreign export."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from rangework.cli.checking import Checked, check_file
+from rangework.cli.options import FILE, mapping_option
+from rangework.cli.results import write_whole
+from rangework.cli.tables import paragraph
+from rangework.errors import InputError, Problem
+
+
+@click.command("check")
+@click.argument("files", nargs=-1, required=True, type=FILE, metavar="FILE...")
+@mapping_option
+@click.option(
+    "--suggest-mapping",
+    is_flag=True,
+    help="Write a first mapping for each device's export, for you to finish: NAME.mapping.toml beside it.",
+)
+def command(files: Sequence[Path], mappings: Sequence[Path], suggest_mapping: bool) -> None:
+    """Tell every fault of records, courses, drills, profiles and mappings.
+
+    For each fault: file, row or key, what stands there, what was expected,
+    and what to do. Records are CSV files; all others are TOML.
+
+    \b
+      rangework check shots.csv putts.csv course.toml
+      rangework check device.csv --suggest-mapping
+    """
+    if suggest_mapping:
+        for file in files:
+            click.echo(f"{_suggest(file)}: finish it, then give it with --mapping.")
+        return
+    checked = [check_file(file, mappings) for file in files]
+    for each in checked:
+        click.echo(_told(each))
+    problems = [problem for each in checked for problem in each.problems]
+    if problems:
+        raise InputError(problems)
+
+
+def _told(checked: Checked) -> str:
+    faults = f"{len(checked.problems)} faults" if checked.problems else "no faults"
+    what = f"{checked.kind} ({checked.holds})" if checked.holds else checked.kind
+    lines = [f"{checked.path}: {what}, {faults.removesuffix('s') if len(checked.problems) == 1 else faults}"]
+    lines += [paragraph(f"Look at {warning}", indent="  ") for warning in checked.warnings]
+    lines += [paragraph(f"Assumed: {text}", indent="  ") for text in checked.assumptions]
+    return "\n".join(lines)
+
+
+def _suggest(export: Path) -> Path:
+    from rangework.records import suggest_mapping
+
+    target = export.with_suffix(".mapping.toml")
+    if target.exists():
+        remedy = "Rename or remove it first: nothing is overwritten."
+        raise InputError(Problem(str(target), "", "", "no file of that name", remedy))
+    write_whole(target, suggest_mapping(export))
+    return target
