@@ -1,0 +1,6 @@
+"""x."""
+
+
+def suggest_mapping(path: object) -> str:
+    """X."""
+    return ""
