@@ -1,5 +1,6 @@
 """Courses: holes as areas on a plane, read from a file a coach writes, and laid out as a grid of ground."""
 
+from rangework.course.files import read_course
 from rangework.course.geometry import Area, Course, Hole, Point, Rating, TeeSet
 from rangework.course.ground_grid import GroundGrid, ground_grid
 from rangework.course.standard_hole import Surroundings, standard_hole
@@ -14,5 +15,6 @@ __all__ = [
     "Surroundings",
     "TeeSet",
     "ground_grid",
+    "read_course",
     "standard_hole",
 ]
