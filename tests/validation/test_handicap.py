@@ -1,8 +1,8 @@
 """Handicap arithmetic against the Rules of Handicapping and their worked examples.
 
-Source unless a check names another: Rules of Handicapping, USGA and The R&A (usga.org pages of rules 5.1,
-5.2, 5.8 and 6 with local guidance, and frequently asked questions; definitions at randa.org). Its status stands
-at each check: VERIFIED (read in a stored copy), VERIFIED secondary, MEMORY, COMPUTED. Nothing here is fitted.
+Source unless a check names another: Rules of Handicapping, USGA and The R&A (usga.org: rules 5.1, 5.2, 5.8, 6
+with local guidance, and frequently asked questions; definitions at randa.org). Status stands at each check:
+VERIFIED (read in a stored copy), VERIFIED secondary, MEMORY, COMPUTED. Nothing here is fitted.
 """
 
 from __future__ import annotations
