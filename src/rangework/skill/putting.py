@@ -159,7 +159,7 @@ def _interpolate(distance_m: ArrayLike, step_m: float, values: FloatArray) -> Fl
 
 
 #: A relative standard error above which a fitted parameter says nothing.
-_VAGUE = 2.0
+_VAGUE = 1.0
 _UNDETERMINED = "The makes do not determine line and pace: add putts of other lengths, or fix one of them."
 
 
@@ -184,8 +184,8 @@ def fit_makes(
 ) -> MakesFit:
     """Line and pace by maximum likelihood from tries and makes at each distance, nothing else.
 
-    Makes alone cannot tell reading from line, so their ratio is given; fix the pace too where few putts are
-    long. Fisher scoring in the logarithms; standard errors from the expected information. Raises InputError
+    Makes alone cannot tell reading from line, so their ratio is given; fix the pace too unless there are
+    thousands of putts. Fisher scoring in the logarithms; standard errors from the expected information. Raises InputError
     for impossible counts and FitError when the makes do not determine the free parameters (all holed, none
     holed, one distance for two of them).
     """
