@@ -185,9 +185,9 @@ def fit_makes(
     """Line and pace by maximum likelihood from tries and makes at each distance, nothing else.
 
     Makes alone cannot tell reading from line, so their ratio is given; fix the pace too unless there are
-    thousands of putts. Fisher scoring in the logarithms; standard errors from the expected information. Raises InputError
-    for impossible counts and FitError when the makes do not determine the free parameters (all holed, none
-    holed, one distance for two of them).
+    thousands of putts. Fisher scoring in the logarithms; standard errors from the expected information.
+    Raises InputError for impossible counts and FitError when the makes do not determine the free parameters
+    (all holed, none holed, one distance for two of them, a standard error above the value itself).
     """
     counts = _counted(distance_m, tries, made)
     free = np.array([fix_line_rad is None, fix_pace is None])
