@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import doctest
+import importlib
 import re
 import shlex
 import shutil
@@ -76,6 +78,17 @@ def test_shown_python_runs(page: Path, tmp_path: Path) -> None:
         run([sys.executable, "-W", "error", "-c", block], tmp_path)
 
 
+EXAMPLES = [file for file in sorted((ROOT / "src").rglob("*.py")) if ">>> " in file.read_text("utf-8")]
+
+
+@pytest.mark.parametrize("file", EXAMPLES, ids=lambda file: file.relative_to(ROOT / "src").as_posix())
+def test_examples_in_docstrings_give_what_they_say(file: Path) -> None:
+    module = ".".join(file.relative_to(ROOT / "src").with_suffix("").parts)
+    failed, tried = doctest.testmod(importlib.import_module(module))
+    assert tried
+    assert not failed
+
+
 def anchors(page: Path) -> set[str]:
     """The headings of a page as link targets."""
     headings = re.findall(r"^#+ (.+)$", FENCE.sub("", page.read_text("utf-8")), re.MULTILINE)
@@ -104,6 +117,16 @@ def test_every_page_can_be_reached_from_the_index() -> None:
     assert not {page.relative_to(ROOT).as_posix() for page in (ROOT / "docs").rglob("*.md")} - {
         page.relative_to(ROOT).as_posix() for page in reached if page.is_relative_to(ROOT)
     }
+
+
+def test_pages_named_in_code_and_messages_exist() -> None:
+    named = {
+        page
+        for file in (ROOT / "src").rglob("*")
+        if file.suffix in (".py", ".toml")
+        for page in re.findall(r"docs/[\w/-]+\.md", file.read_text("utf-8"))
+    }
+    assert not {page for page in named if not (ROOT / page).exists()}
 
 
 def commands_page_sections() -> dict[str, str]:

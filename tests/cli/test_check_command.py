@@ -55,7 +55,9 @@ def test_a_toml_file_is_known_by_its_keys(tmp_path: Path, kind: str, keys: set[s
         assert check_file(written(tmp_path / f"{key}.toml", f"{key} = 'x'\n")).kind == kind
 
 
-@pytest.mark.parametrize("content", [b"", b"wind = 3\n", b"= =", b"\xff\xfe\x00", b"[" * 100_000])
+@pytest.mark.parametrize(
+    "content", [b"", b"wind = 3\n", b"= =", b"\xff\xfe\x00", b"[" * 100_000], ids=range(5)
+)
 def test_a_toml_file_of_no_kind_is_a_fault(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "unknown.toml"
     path.write_bytes(content)

@@ -8,7 +8,13 @@ import click
 import pytest
 from click.testing import CliRunner
 
-from rangework.cli.options import course_option, player_options, reference_option, run_options
+from rangework.cli.options import (
+    course_option,
+    hours_option,
+    player_options,
+    reference_option,
+    run_options,
+)
 
 SEEN: dict[str, object] = {}
 
@@ -72,3 +78,38 @@ def test_results_need_a_folder_before_the_work_begins(tmp_path: Path) -> None:
 
 def test_records_are_required() -> None:
     assert CliRunner().invoke(command, ["--course", "c.toml"]).exit_code == 2
+
+
+@click.command()
+@hours_option
+def plan(hours: dict[str, float]) -> None:
+    SEEN["hours"] = hours
+
+
+@pytest.mark.parametrize(
+    ("written", "hours"),
+    [
+        (["6"], {"": 6.0}),
+        (["1.5"], {"": 1.5}),
+        (["range=3", "putting_green=2"], {"range": 3.0, "putting_green": 2.0}),
+    ],
+)
+def test_hours_in_all_or_by_place(written: list[str], hours: dict[str, float]) -> None:
+    result = CliRunner().invoke(plan, [word for each in written for word in ("--hours", each)])
+    assert result.exit_code == 0, result.output
+    assert SEEN["hours"] == hours
+
+
+@pytest.mark.parametrize(
+    "written", [[], ["six"], ["range="], ["6", "range=3"], ["6", "3"], ["range=3", "range=2"]]
+)
+def test_hours_that_cannot_be_meant_are_usage_errors(written: list[str]) -> None:
+    result = CliRunner().invoke(plan, [word for each in written for word in ("--hours", each)])
+    assert result.exit_code == 2
+
+
+@pytest.mark.parametrize(("written", "level"), [("tour", "tour"), ("+2", -2.0), ("10", 10.0)])
+def test_the_golfer_to_compare_with(written: str, level: str | float) -> None:
+    result = CliRunner().invoke(command, ["a.csv", "--course", "c.toml", "--reference", written])
+    assert result.exit_code == 0, result.output
+    assert SEEN["reference"] == level

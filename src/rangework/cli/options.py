@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -91,6 +91,7 @@ def reference_option(command: Command) -> Command:
     return click.option(
         "--reference",
         metavar="LEVEL",
+        callback=_reference,
         help="The golfer to compare with: a handicap index, or `tour`. "
         "Without it: the player's own handicap.",
     )(command)
@@ -150,12 +151,47 @@ def run_options(command: Command) -> Command:
     return command
 
 
+def hours_option(command: Command) -> Command:
+    """The week's hours: a dict of hours by place, with "" for hours that may be spent anywhere."""
+    return click.option(
+        "--hours",
+        required=True,
+        multiple=True,
+        metavar="HOURS",
+        callback=_hours,
+        help="Hours of practice a week: 6, or by place, such as --hours range=3 --hours putting_green=2.",
+    )(command)
+
+
 def _handicap(_ctx: click.Context, _parameter: click.Parameter, written: str | None) -> float | None:
-    if written is None:
-        return None
+    return None if written is None else _index(written)
+
+
+def _reference(_ctx: click.Context, _parameter: click.Parameter, written: str | None) -> float | str | None:
+    return written if written in (None, "tour") else _index(str(written))
+
+
+def _index(written: str) -> float:
     from rangework.records.profile import parse_handicap
 
     try:
         return parse_handicap(written)
     except ValueError as error:
         raise click.BadParameter(f"{error}.") from error
+
+
+def _hours(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[str]) -> dict[str, float]:
+    hours: dict[str, float] = {}
+    for each in written:
+        place, _, number = each.rpartition("=")
+        if place in hours:
+            raise click.BadParameter(f"{place or 'hours in all'} given twice.")
+        try:
+            hours[place] = float(number)
+        except ValueError:
+            raise click.BadParameter(
+                f"{each!r} is neither hours such as 6 nor place=hours such as range=3."
+            ) from None
+    if "" in hours and len(hours) > 1:
+        raise click.BadParameter("give hours in all or hours by place, not both.")
+    return hours
