@@ -1,0 +1,180 @@
+"""How a part of the game answers to hours of practice: an assumption by level, drawn with a wide prior.
+
+After H effective hours within the horizon ``most_steps * H / (H + half_hours)`` steps of a part are gained;
+without enough practice some of what was built before fades. docs/explanation/plan.md gives the reasons.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rangework.skill.parts import PARTS, STEP_CARRY_M, STEP_FACTOR, Kind, Part
+
+FloatArray = NDArray[np.float64]
+
+#: Log-sds of the prior on a response (assumption.plan.response_width).
+MOST_LOG_SD = 0.4
+HALF_HOURS_LOG_SD = 0.7
+#: Share of the prior's variance that all parts of one player have in common.
+COMMON_SHARE = 0.5
+#: Share of a horizon's possible gain that fades when a part is left alone (assumption.plan.gain_at_stake).
+GAIN_AT_STAKE = 0.5
+#: What a week without practice takes from a gain: half gone in 6.5 months for accuracy, in 13 for speed
+#: (published.plan.skill_retention; 0.9758 kept per week).
+ACCURACY_FADE = 1.0 - 0.9758
+SPEED_FADE = 1.0 - 0.5 ** (12.0 / (13.0 * 52.18))
+MAINTENANCE_HOURS = 0.15
+#: No draw removes more than this share of a spread, a bias or the poor strikes, or adds more length.
+LARGEST_SHARE: dict[Kind, float] = {"spread": 0.5, "extra_spread": 0.5, "bias": 0.9, "poor_strikes": 0.7}
+LARGEST_CARRY_M = 20.0
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """Handicap indices up to ``to_handicap``, and what practice does there to a full swing's spread."""
+
+    name: str
+    to_handicap: float
+    most_share: float  #: of the spread that practice can remove within about eight weeks
+    most_carry_m: float
+    half_hours: float
+
+
+LEVELS: tuple[Level, ...] = (
+    Level("scratch_or_better", 0.0, 0.05, 2.5, 30.0),
+    Level("to_5", 5.0, 0.07, 3.0, 25.0),
+    Level("to_12", 12.0, 0.10, 4.0, 20.0),
+    Level("to_20", 20.0, 0.13, 5.0, 16.0),
+    Level("above_20", math.inf, 0.16, 6.0, 12.0),
+)
+
+#: How other parts answer beside a full swing's spread: (most, half_hours) as factors of the level's numbers.
+KIND_FACTORS: dict[str, tuple[float, float]] = {
+    "carry": (1.0, 1.5),
+    "spread": (1.0, 1.0),
+    "extra_spread": (1.0, 1.0),
+    "bias": (4.0, 0.5),
+    "poor_strikes": (2.0, 1.0),
+}
+PART_FACTORS: dict[str, tuple[float, float]] = {
+    "chip": (1.3, 0.6),
+    "pitch": (1.3, 0.6),
+    "bunker": (1.3, 0.6),
+    "putt.line": (0.8, 0.8),
+    "putt.pace": (1.5, 0.5),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """How one part answers to practice; medians of a log-normal prior.
+
+    ``fade_per_week`` is the share of a gain lost in a week without practice, ``maintenance_hours_per_week``
+    the effective hours that stop it. ``basis`` is an id of sources.toml.
+    """
+
+    part: str
+    most_steps: float
+    half_hours: float
+    fade_per_week: float
+    maintenance_hours_per_week: float
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class ResponseOverride:
+    """What a coach says of a part's response; None leaves the assumption."""
+
+    most_steps: float | None = None
+    half_hours: float | None = None
+    maintenance_hours_per_week: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ResponseDraws:
+    """Draws of every part's response: arrays [draws, parts], in the order of ``PARTS``."""
+
+    most_steps: FloatArray
+    half_hours: FloatArray
+    fade_per_week: FloatArray  #: [parts]
+    maintenance_hours_per_week: FloatArray  #: [parts]
+    bases: tuple[str, ...]  #: ids of sources.toml that the draws rest on
+
+
+def level_of(handicap: float) -> Level:
+    """The level that a handicap index falls in (+2 is -2)."""
+    return next(level for level in LEVELS if handicap <= level.to_handicap)
+
+
+def steps_of_share(kind: Kind, share: float) -> float:
+    """Steps that remove ``share`` of a quantity: steps multiply, so two steps of 10 % remove 19 %."""
+    return math.log(1.0 - share) / math.log(STEP_FACTOR[kind])
+
+
+def responses_for(
+    handicap: float, overrides: Mapping[str, ResponseOverride] | None = None
+) -> tuple[Response, ...]:
+    """The assumed response of every part at a level, in the order of ``PARTS``, with a coach's changes."""
+    level = level_of(handicap)
+    given = overrides or {}
+    return tuple(_changed(_assumed(part, level), given.get(part.id)) for part in PARTS)
+
+
+def _assumed(part: Part, level: Level) -> Response:
+    most_factor, half_factor = PART_FACTORS.get(part.id, KIND_FACTORS[part.kind])
+    if part.kind == "carry":
+        most_steps = level.most_carry_m / STEP_CARRY_M
+    else:
+        most_steps = steps_of_share(part.kind, level.most_share * most_factor)
+    return Response(
+        part=part.id,
+        most_steps=most_steps,
+        half_hours=level.half_hours * half_factor,
+        fade_per_week=SPEED_FADE if part.kind == "carry" else ACCURACY_FADE,
+        maintenance_hours_per_week=MAINTENANCE_HOURS,
+        basis=f"assumption.plan.response.{level.name}",
+    )
+
+
+def _changed(response: Response, override: ResponseOverride | None) -> Response:
+    if override is None:
+        return response
+    fields = ("most_steps", "half_hours", "maintenance_hours_per_week")
+    changes = {name: value for name in fields if (value := getattr(override, name)) is not None}
+    return replace(response, basis="assumption.plan.response.coach", **changes)
+
+
+def draw_responses(responses: Sequence[Response], n: int, rng: np.random.Generator) -> ResponseDraws:
+    """``n`` plausible sets of responses: log-normal about each, with a part common to all (a quick learner).
+
+    ``responses`` in the order of ``PARTS``. A share that cannot be (more than a spread has) is cut off.
+    """
+    most = np.array([response.most_steps for response in responses])
+    half = np.array([response.half_hours for response in responses])
+    cap = np.array([_largest_steps(part) for part in PARTS])
+    return ResponseDraws(
+        most_steps=np.minimum(
+            most * np.exp(MOST_LOG_SD * _normals(n, len(most), rng)), np.maximum(cap, most)
+        ),
+        half_hours=half * np.exp(HALF_HOURS_LOG_SD * _normals(n, len(half), rng)),
+        fade_per_week=np.array([response.fade_per_week for response in responses]),
+        maintenance_hours_per_week=np.array([r.maintenance_hours_per_week for r in responses]),
+        bases=tuple(dict.fromkeys(response.basis for response in responses)),
+    )
+
+
+def _largest_steps(part: Part) -> float:
+    if part.kind == "carry":
+        return LARGEST_CARRY_M / STEP_CARRY_M
+    return steps_of_share(part.kind, LARGEST_SHARE[part.kind])
+
+
+def _normals(n: int, parts: int, rng: np.random.Generator) -> FloatArray:
+    common = rng.standard_normal((n, 1))
+    own = rng.standard_normal((n, parts))
+    return math.sqrt(COMMON_SHARE) * common + math.sqrt(1.0 - COMMON_SHARE) * own
