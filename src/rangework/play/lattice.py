@@ -1,0 +1,163 @@
+"""The places on a hole whose value is solved for: two lattices of nodes, by lie, in order of distance."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rangework.course.ground_grid import GroundGrid
+from rangework.lie import LIE_ON_GROUND, Ground, Lie
+from rangework.play.kernels import HoleArrays, Lattices, Nodes
+
+#: Half the side of the box around the pin with the fine lattice.
+BOX_M = 56.0
+#: Nodes are solved in rings this wide.
+RING_M = 6.0
+#: Rings within this distance of the pin are swept several times, because short shots may end farther away.
+NEAR_M = 60.0
+#: Ground farther from the pin than the tee by more than this needs no values of its own.
+BEHIND_TEE_M = 20.0
+#: Share of a full shot's run by the ground it lands on, in the order of ``Ground`` (common practice, no source).
+RUN_SHARE = np.array([0.5, 1.0, 1.0, 1.0, 0.0, 0.0, 0.0, 0.0])
+#: Entry of a par-3 tee in ``SkillTables.longest_m``.
+PAR_THREE_TEE = 5
+
+_LIES = (Lie.FAIRWAY, Lie.ROUGH, Lie.SAND, Lie.RECOVERY)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A hole prepared for the kernels. The last node is the tee."""
+
+    hole: HoleArrays
+    lattices: Lattices
+    nodes: Nodes
+    near_rings: int
+    tee_node: int
+    par: int
+    number: int
+
+
+def lay_out(
+    grid: GroundGrid, *, coarse_step_m: float = 8.0, fine_step_m: float = 4.0, firmness: float = 1.0
+) -> Layout:
+    """Lay the lattices over a hole's ground.
+
+    ``coarse_step_m`` and ``fine_step_m`` are the node spacings away from and around the pin; ``firmness``
+    multiplies every run (1 is normal ground).
+    """
+    hole = HoleArrays(
+        np.ascontiguousarray(grid.ground),
+        np.ascontiguousarray(grid.ground).ravel(),
+        float(grid.origin_m[0]),
+        float(grid.origin_m[1]),
+        float(grid.cell_m),
+        1.0 / float(grid.cell_m),
+        float(grid.pin_m[0]),
+        float(grid.pin_m[1]),
+        float(firmness),
+        RUN_SHARE,
+    )
+    cells = _Cells.of(grid)
+    box = (hole.pin_x - BOX_M, hole.pin_y - BOX_M, hole.pin_x + BOX_M, hole.pin_y + BOX_M)
+    fine_part = (cells.x >= box[0]) & (cells.x < box[2]) & (cells.y >= box[1]) & (cells.y < box[3])
+    needed = cells.distance <= math.dist(grid.tee_m, grid.pin_m) + BEHIND_TEE_M
+    coarse = _LatticeNodes.over(cells, ~fine_part & needed, hole.x0, hole.y0, coarse_step_m)
+    fine = _LatticeNodes.over(cells, fine_part, box[0], box[1], fine_step_m)
+    nodes, coarse_id, fine_id = _in_order(coarse, fine, grid, cells)
+    lattices = Lattices(
+        coarse_id, hole.x0, hole.y0, coarse_step_m, fine_id, box[0], box[1], fine_step_m, *box
+    )
+    near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
+    return Layout(hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number)
+
+
+@dataclass(frozen=True, slots=True)
+class _Cells:
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+    lie: NDArray[np.int8]
+    distance: NDArray[np.float64]
+
+    @classmethod
+    def of(cls, grid: GroundGrid) -> _Cells:
+        x_m, y_m = grid.cell_centres()
+        lie_of = np.array([LIE_ON_GROUND[ground] for ground in Ground], dtype=np.int8)
+        distance = np.hypot(x_m[None, :] - grid.pin_m[0], y_m[:, None] - grid.pin_m[1])
+        x = np.broadcast_to(x_m[None, :], distance.shape)
+        y = np.broadcast_to(y_m[:, None], distance.shape)
+        return cls(x.ravel(), y.ravel(), lie_of[grid.ground].ravel(), distance.ravel())
+
+
+@dataclass(frozen=True, slots=True)
+class _LatticeNodes:
+    shape: tuple[int, int, int]
+    index: NDArray[np.int64]  #: flat places [layer, iy, ix] that hold a node
+    x: NDArray[np.float64]
+    y: NDArray[np.float64]
+
+    @classmethod
+    def over(
+        cls, cells: _Cells, chosen: NDArray[np.bool_], x0: float, y0: float, step: float
+    ) -> _LatticeNodes:
+        """Nodes at the corners of every lattice square that holds a chosen cell of the lie."""
+        columns = int((cells.x.max() - x0) / step) + 2
+        rows = int((cells.y.max() - y0) / step) + 2
+        wanted = np.zeros((len(_LIES), rows, columns), dtype=np.bool_)
+        for layer, lie in enumerate(_LIES):
+            held = chosen & (cells.lie == lie)
+            ix = ((cells.x[held] - x0) / step).astype(np.int64)
+            iy = ((cells.y[held] - y0) / step).astype(np.int64)
+            square = np.zeros((rows, columns), dtype=np.bool_)
+            square[iy, ix] = True
+            wanted[layer] |= square
+            wanted[layer, :, 1:] |= square[:, :-1]
+            wanted[layer, 1:, :] |= square[:-1, :]
+            wanted[layer, 1:, 1:] |= square[:-1, :-1]
+        index = np.flatnonzero(wanted)
+        _, iy, ix = np.unravel_index(index, wanted.shape)
+        return cls(wanted.shape, index, x0 + ix * step, y0 + iy * step)
+
+    def lies(self) -> NDArray[np.int8]:
+        return (self.index // (self.shape[1] * self.shape[2]) + 1).astype(np.int8)
+
+    def ids(self, numbers: NDArray[np.int64]) -> NDArray[np.int32]:
+        table = np.full(int(np.prod(self.shape)), -1, dtype=np.int32)
+        table[self.index] = numbers
+        return table.reshape(self.shape)
+
+
+def _in_order(
+    coarse: _LatticeNodes, fine: _LatticeNodes, grid: GroundGrid, cells: _Cells
+) -> tuple[Nodes, NDArray[np.int32], NDArray[np.int32]]:
+    """All nodes by ring, the tee last; and the number of each lattice place's node."""
+    x, y = np.concatenate([coarse.x, fine.x]), np.concatenate([coarse.y, fine.y])
+    lies = np.concatenate([coarse.lies(), fine.lies()])
+    ring = (np.hypot(x - grid.pin_m[0], y - grid.pin_m[1]) / RING_M).astype(np.int64)
+    order = np.argsort(ring, kind="stable")
+    number = np.empty(len(order), dtype=np.int64)
+    number[order] = np.arange(len(order))
+    tee_row = Lie.FAIRWAY if grid.par <= 3 else Lie.TEE
+    rows = np.append(lies[order], np.int8(tee_row))
+    reach = rows.astype(np.int64)
+    reach[-1] = PAR_THREE_TEE if grid.par <= 3 else Lie.TEE
+    n_rings = int(max(ring.max(), 0)) + 1
+    starts = np.searchsorted(ring[order], np.arange(n_rings + 1))
+    starts[-1] += 1  # the tee is solved last
+    cell_ring = (cells.distance / RING_M).astype(np.uint16)
+    cell_order = np.argsort(cell_ring, kind="stable").astype(np.int64)
+    cell_starts = np.searchsorted(cell_ring[cell_order], np.arange(n_rings + 1))
+    nodes = Nodes(
+        np.append(x[order], grid.tee_m[0]),
+        np.append(y[order], grid.tee_m[1]),
+        rows.astype(np.int64),
+        reach,
+        starts.astype(np.int64),
+        cell_order,
+        cell_starts.astype(np.int64),
+    )
+    split = len(coarse.index)
+    return nodes, coarse.ids(number[:split]), fine.ids(number[split:])

@@ -1,0 +1,95 @@
+"""The best target from everywhere on a hole, by dynamic programming."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rangework.play import kernels
+from rangework.play.kernels import Player, Points, Policy
+from rangework.play.lattice import Layout
+from rangework.play.points import error_points
+from rangework.skill.model import Golfer, compile_golfer
+from rangework.skill.putting import putt_tables
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """Error points that screen targets, choose among them and value the choice, far from and near the pin."""
+
+    far: tuple[Points, Points, Points]
+    near: tuple[Points, Points, Points]
+    starts: int = 1  #: how many of the screened targets are refined
+
+
+def standard_effort() -> Effort:
+    """The effort whose value error and policy loss docs/explanation/strategy.md states."""
+    return Effort(
+        far=(error_points(40, 8), error_points(96, 24, 0.1), error_points(640, 128, 0.3, 8)),
+        near=(error_points(32, 8), error_points(64, 16, 0.1), error_points(192, 48, 0.3, 8)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Strategy:
+    """A golfer's best targets on one hole and what they are expected to cost.
+
+    ``value[node]`` and ``cost[iy, ix]`` are expected strokes to hole out from a node and for a ball at rest in
+    a cell; ``expected_strokes`` is the value of the tee.
+    """
+
+    layout: Layout
+    policy: Policy
+    value: NDArray[np.float64]
+    cost: NDArray[np.float32]
+
+    @property
+    def expected_strokes(self) -> float:
+        """Expected strokes on the hole."""
+        return float(self.value[self.layout.tee_node])
+
+
+def compile_player(golfer: Golfer, *, aimed_by: Golfer | None = None, stimp_ft: float = 11.0) -> Player:
+    """All that the kernels need of a golfer; see ``compile_golfer`` for ``aimed_by``."""
+    tables = compile_golfer(golfer, aimed_by=aimed_by)
+    putts = putt_tables(golfer.putting, stimp_ft)
+    return Player(tables.table, tables.longest_m, tables.correlation, putts.expected, putts.step_m)
+
+
+def solve_hole(layout: Layout, player: Player, effort: Effort | None = None) -> Strategy:
+    """The strategy of one golfer on one hole."""
+    effort = effort or standard_effort()
+    n = len(layout.nodes.x)
+    policy = Policy(np.zeros(n), np.zeros(n), np.ones(n, dtype=np.int64))
+    value = np.empty(n)
+    cost = np.empty(layout.hole.ground.shape, dtype=np.float32)
+    kernels.solve(
+        layout.hole, layout.lattices, layout.nodes, player,
+        (*effort.far, *effort.near), layout.near_rings, effort.starts, value, policy, cost,
+    )  # fmt: skip
+    return Strategy(layout, policy, value, cost)
+
+
+def solve_course(
+    layouts: Sequence[Layout], player: Player, *, effort: Effort | None = None, threads: int = 2
+) -> list[Strategy]:
+    """Strategies of all holes; the answer does not depend on ``threads``."""
+    effort = effort or standard_effort()
+    with ThreadPoolExecutor(threads) as pool:
+        return list(pool.map(lambda layout: solve_hole(layout, player, effort), layouts))
+
+
+def evaluate_policy(strategy: Strategy, player: Player, *, near: Points, far: Points) -> Strategy:
+    """What another golfer is expected to need with the same targets."""
+    layout = strategy.layout
+    value, cost = strategy.value.copy(), strategy.cost.copy()
+    for last_ring in (layout.near_rings, layout.near_rings, len(layout.nodes.ring_start) - 1):
+        kernels.evaluate(
+            layout.hole, layout.lattices, layout.nodes, strategy.policy, player, near, far,
+            layout.near_rings, last_ring, value, cost,
+        )  # fmt: skip
+    return Strategy(layout, strategy.policy, value, cost)
