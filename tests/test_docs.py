@@ -16,6 +16,7 @@ import click
 import pytest
 
 from rangework.cli.main import rangework
+from rangework.plan.limits import safety_swings
 
 ROOT = Path(__file__).parents[1]
 PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rglob("*.md"))]
@@ -151,6 +152,16 @@ def test_every_option_is_in_the_reference_and_no_other(name: str) -> None:
     flags = {flag for option in options for flag in option.opts if flag.startswith("--")}
     shown = set(re.findall(r"`(--[a-z-]+)", commands_page_sections()[name]))
     assert shown - {"--help"} == flags
+
+
+@pytest.mark.parametrize(
+    ("row", "age"), [("under 13", 12), ("13 to 17", 13), ("not known", 18), ("65 and over", 65)]
+)
+def test_the_safety_page_tells_the_limits_in_force(row: str, age: int) -> None:
+    page = (ROOT / "docs" / "explanation" / "safety.md").read_text("utf-8")
+    told = re.search(rf"^\|.*{row}.*\| (\d+) \| (\d+) \|$", page, re.MULTILINE)
+    assert told
+    assert tuple(map(int, told.groups())) == (safety_swings(age).per_day, safety_swings(age).per_week)
 
 
 def test_readme_holds_two_commands_for_a_newcomer() -> None:

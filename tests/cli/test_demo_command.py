@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from rangework.cli.commands.demo import commands_to_try
@@ -37,8 +39,20 @@ def test_demo_into_a_file_is_told(tmp_path: Path) -> None:
 
 
 def test_commands_to_try_use_the_files_written() -> None:
-    written = [Path("d/course.toml"), Path("d/drills.toml"), Path("d/my putts.csv"), Path("d/shots.csv")]
+    names = ["course.toml", "drills.toml", "my putts.csv", "player.toml", "shots.csv"]
+    written = [Path("d") / name for name in names]
     assert commands_to_try(written, ["check", "plan"]) == [
-        "rangework check 'd/my putts.csv' d/shots.csv d/course.toml d/drills.toml",
-        "rangework plan 'd/my putts.csv' d/shots.csv --course d/course.toml --hours 6",
+        "rangework check 'd/my putts.csv' d/shots.csv d/course.toml d/drills.toml d/player.toml",
+        "rangework plan 'd/my putts.csv' d/shots.csv --profile d/player.toml --course d/course.toml"
+        " --drills d/drills.toml --hours 6",
     ]
+
+
+def test_the_commands_printed_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    printed = CliRunner().invoke(rangework, ["demo", "demo"]).stdout
+    lines = [line.strip() for line in printed.splitlines() if line.startswith("  rangework check")]
+    assert lines
+    for line in lines:
+        result = CliRunner().invoke(rangework, shlex.split(line)[1:])
+        assert result.exit_code == 0, result.output

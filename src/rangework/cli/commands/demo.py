@@ -3,21 +3,30 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from rangework.cli.options import FILE
 
-#: What to try, in order; ``{records}``, ``{course}`` and ``{drills}`` stand for the demo's files.
+#: What to try, in order; a name in braces stands for the files of the demo that match its pattern.
 TRY = (
-    ("check", "{records} {course} {drills}"),
-    ("skill", "{records}"),
-    ("rounds", "{records} --course {course}"),
-    ("worth", "{records} --course {course}"),
-    ("plan", "{records} --course {course} --hours 6"),
+    ("check", "{records} {tables}"),
+    ("skill", "{records} {mapping} {profile}"),
+    ("rounds", "{records} {mapping} {profile} {course}"),
+    ("worth", "{records} {mapping} {profile} {course}"),
+    ("plan", "{records} {mapping} {profile} {course} {drills} --hours 6"),
 )
+#: By name: the pattern of its files, and the option that each is given with.
+USES = {
+    "records": ("*.csv", ""),
+    "tables": ("*.toml", ""),
+    "mapping": ("mapping*.toml", "--mapping"),
+    "profile": ("player*.toml", "--profile"),
+    "course": ("course*.toml", "--course"),
+    "drills": ("drills*.toml", "--drills"),
+}
 
 
 @click.command("demo")
@@ -37,7 +46,7 @@ def command(ctx: click.Context, folder: Path) -> None:
     assert ctx.parent is not None
     group = ctx.parent.command
     assert isinstance(group, click.Group)
-    click.echo(f"{len(written)} files written to {folder}:")
+    click.echo(f"Written to {folder}:")
     click.echo("".join(f"  {path.name}\n" for path in written))
     click.echo("Now try:")
     for line in commands_to_try(written, group.list_commands(ctx.parent)):
@@ -46,14 +55,9 @@ def command(ctx: click.Context, folder: Path) -> None:
 
 def commands_to_try(written: Sequence[Path], commands: Sequence[str]) -> list[str]:
     """Command lines, ready for a shell, that use the files written."""
-    quoted = {
-        "records": _quoted(path for path in written if path.suffix == ".csv"),
-        "course": _quoted(path for path in written if path.match("course*.toml")),
-        "drills": _quoted(path for path in written if path.match("drills*.toml")),
+    words = {
+        name: " ".join(f"{option} {shlex.quote(path.as_posix())}" for path in written if path.match(pattern))
+        for name, (pattern, option) in USES.items()
     }
-    lines = [f"rangework {name} {rest.format(**quoted)}" for name, rest in TRY if name in commands]
+    lines = [f"rangework {name} {rest.format(**words)}" for name, rest in TRY if name in commands]
     return [" ".join(line.split()) for line in lines]
-
-
-def _quoted(paths: Iterable[Path]) -> str:
-    return " ".join(shlex.quote(path.as_posix()) for path in paths)
