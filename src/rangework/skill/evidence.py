@@ -1,0 +1,147 @@
+"""Evidence: everything the records say of a player, as the arrays that the likelihood reads."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from rangework.records.shots import ShotRecords
+from rangework.skill import coordinates as c
+from rangework.skill.latents import N_LATENTS, LatentPrior
+from rangework.skill.likelihood_kernels import Evidence, Form
+from rangework.skill.model import (
+    _DEPTH_HALF_YD,
+    _DEPTH_LONG,
+    _DEPTH_SHORT_YD,
+    _DIRECTION_DEG,
+    _DIRECTION_LONG_DEG,
+    _TEE_SHORT_CLUB,
+    POOR_LENGTH,
+    POOR_SPREAD,
+)
+from rangework.skill.putt_evidence import course_putts, joined, practice_putts
+from rangework.skill.putting import AIM_PAST_M, READING_RATIO_PER_M
+from rangework.skill.sessions import number_sessions
+from rangework.skill.shot_cells import parts_of_cells
+from rangework.skill.shot_evidence import (
+    driver_guess_m,
+    make_aimed,
+    make_logged,
+    tee_codes,
+    usable_aimed,
+    usable_log,
+)
+from rangework.units import DEGREE_RAD, YARD_M
+
+FloatArray = NDArray[np.float64]
+
+#: A poor strike is this many times likelier to be misread than a solid one (sources.toml ``prior.misreads``).
+MISREAD_RATIO = 10.0
+_TYPICAL_POOR = 0.08
+#: Share of rows that are no shot at all (a unit slip, a wrong club): they cost a constant, however far off.
+_OUTLIERS = 2e-3
+#: Sd of a logged drive's length that wind, slope and bounce make, share of driver length (common practice, no source).
+_DRIVE_EXTRA = 0.04
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """The evidence of a player's records, with what it rests on.
+
+    ``shots`` counts balls and strokes by part of the game (``tee``, bands, short-game parts, ``putts``); ``aimed_shots``
+    those among them with a known aim.
+    """
+
+    evidence: Evidence
+    n_effects: int
+    shots: dict[str, int]
+    aimed_shots: dict[str, int]
+    left_out: dict[str, int]
+    has_range: bool
+    has_course: bool
+    long_targets: bool
+
+    @property
+    def n_used(self) -> int:
+        """Balls, strokes and putts that inform the fit."""
+        return sum(self.shots.values())
+
+
+def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = True) -> Gathered:
+    """Everything the records say, as arrays. A left-hander's balls are mirrored."""
+    aimed, log = usable_aimed(records.aimed), usable_log(records.log)
+    expected_m = float(np.exp(prior.coordinates(np.zeros(N_LATENTS))[c.LN_DRIVER]))
+    tee = tee_codes(aimed, expected_m)
+    driver_m = driver_guess_m(aimed, tee, log, expected_m)
+    numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
+    evidence = Evidence(
+        _form(aimed),
+        make_aimed(aimed, tee, numbers.aimed, mirror=prior.hand == "left"),
+        make_logged(log, numbers.rounds, driver_m),
+        *_putts(records, numbers.putts),
+        numbers.effects,
+    )
+    return _described(evidence, records, numbers.n_effects)
+
+
+def _form(aimed: pd.DataFrame) -> Form:
+    misread = float(aimed["misread"].mean()) if len(aimed) else 0.0
+    solid = misread / (1.0 + (MISREAD_RATIO - 1.0) * _TYPICAL_POOR)
+    return Form(
+        depth_short_m=_DEPTH_SHORT_YD * YARD_M,
+        depth_half_m=_DEPTH_HALF_YD * YARD_M,
+        depth_long=_DEPTH_LONG,
+        direction_rad=_DIRECTION_DEG * DEGREE_RAD,
+        direction_long_rad=_DIRECTION_LONG_DEG * DEGREE_RAD,
+        tee_short_club=_TEE_SHORT_CLUB,
+        poor_length=POOR_LENGTH,
+        poor_spread=POOR_SPREAD,
+        misread_ratio=MISREAD_RATIO,
+        misread_solid=min(solid, 0.08),
+        outliers=_OUTLIERS,
+        tee_extra=_DRIVE_EXTRA,
+        reading_ratio_per_m=READING_RATIO_PER_M,
+        aim_past_m=AIM_PAST_M,
+    )
+
+
+def _putts(records: ShotRecords, session: NDArray[np.int64]) -> tuple[object, object, object]:
+    practice, measured = practice_putts(records.putts, session)
+    course, circles = course_putts(records.log)
+    return joined(practice, course), measured, circles
+
+
+def _described(evidence: Evidence, records: ShotRecords, n_effects: int) -> Gathered:
+    aimed, logged, putts = evidence.aimed, evidence.logged, evidence.putts
+    balls = np.diff(aimed.first) + aimed.misreads
+    aimed_shots = _count(parts_of_cells(aimed.cells), balls)
+    shots = dict(aimed_shots)
+    for part, n in _count(parts_of_cells(logged.cells), np.ones(logged.left_m.size)).items():
+        shots[part] = shots.get(part, 0) + n
+    if logged.drive_advance_m.size:
+        shots["tee"] = shots.get("tee", 0) + logged.drive_advance_m.size
+    n_putts = putts.holed.sum() + putts.missed.sum()
+    n_putts += evidence.measured.distance_m.size + evidence.circles.distance_m.size
+    if n_putts:
+        shots["putts"] = round(float(n_putts))
+    on_course = logged.left_m.size > 0 or bool((aimed.cells.on_range == 0).any())
+    return Gathered(
+        evidence=evidence,
+        n_effects=n_effects,
+        shots=shots,
+        aimed_shots=aimed_shots,
+        left_out={"aimed": len(records.aimed) - round(float(balls.sum()))},
+        has_range=bool((aimed.cells.on_range == 1).any()),
+        has_course=on_course,
+        long_targets=bool(logged.drive_advance_m.size),
+    )
+
+
+def _count(parts: NDArray[np.object_], weight: FloatArray) -> dict[str, int]:
+    counts: dict[str, float] = {}
+    for part, n in zip(parts, weight, strict=True):
+        counts[part] = counts.get(part, 0.0) + float(n)
+    return {part: round(n) for part, n in counts.items() if n > 0}

@@ -1,0 +1,129 @@
+"""Fit a player: records in, a posterior of plausible players out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from rangework.errors import FitError, Problem
+from rangework.records.profile import PlayerProfile
+from rangework.records.shots import ShotRecords
+from rangework.skill.evidence import Gathered, gather
+from rangework.skill.latents import (
+    HIGHEST_LEVEL,
+    LN_DRIVER_SD_UNSURE,
+    LOWEST_LEVEL,
+    N_LATENTS,
+    STATED_LEVEL_SD,
+    LatentPrior,
+)
+from rangework.skill.posterior import Posterior
+from rangework.skill.sampler import Method, Sample, sample_posterior, split_r_hat
+
+_ADULT_AGES = (18, 60)
+_GOOD_R_HAT = 1.1
+_LEAST_ACCEPTANCE = 0.4
+_FEW_SHOTS = 15
+
+
+def make_prior(handicap: float | None, profile: PlayerProfile | None = None) -> LatentPrior:
+    """The prior of a player: the stated handicap (or the profile's), hand and age.
+
+    Without a handicap the level is nearly open. The men's forms serve everybody; where they say nothing of driver
+    length (women's reference, juniors, seniors) that length is left to the records.
+    """
+    profile = profile or PlayerProfile()
+    stated = profile.handicap if handicap is None else handicap
+    prior = LatentPrior(hand=profile.hand)
+    if stated is not None:
+        level = float(np.clip(stated, LOWEST_LEVEL, HIGHEST_LEVEL))
+        prior = replace(prior, level=level, level_sd=STATED_LEVEL_SD)
+    if _driver_unsure(profile):
+        prior = replace(prior, ln_driver_sd=LN_DRIVER_SD_UNSURE)
+    return prior
+
+
+def _driver_unsure(profile: PlayerProfile) -> bool:
+    adult = profile.age is None or _ADULT_AGES[0] <= profile.age < _ADULT_AGES[1]
+    return profile.reference == "women" or not adult
+
+
+def fit_player(
+    records: ShotRecords,
+    *,
+    handicap: float | None = None,
+    profile: PlayerProfile | None = None,
+    seed: int = 0,
+    n_draws: int = 400,
+    method: Method = "hmc",
+    session_effects: bool = True,
+) -> Posterior:
+    """The posterior of a player, from all records together.
+
+    ``method="laplace"`` is a quick preview. ``session_effects=False`` treats all days alike, which makes intervals too
+    narrow; it is there to show just that. Raises FitError when no record informs the fit.
+    """
+    prior = make_prior(handicap, profile)
+    gathered = gather(records, prior, session_effects=session_effects)
+    if gathered.n_used == 0:
+        raise FitError(
+            "No usable record: the fit needs aimed balls with a result, practice putts, or a course log."
+            f" Records hold {records.n_balls} rows, none of them usable."
+        )
+    sample = sample_posterior(
+        prior, gathered.evidence, gathered.n_effects, n_draws=n_draws, seed=seed, method=method
+    )
+    return _posterior(prior, gathered, sample, handicap, profile or PlayerProfile())
+
+
+def _posterior(
+    prior: LatentPrior, gathered: Gathered, sample: Sample, handicap: float | None, profile: PlayerProfile
+) -> Posterior:
+    stated = profile.handicap if handicap is None else handicap
+    r_hat = float(split_r_hat(sample.draws[:, :N_LATENTS]).max())
+    return Posterior(
+        latents=sample.draws,
+        prior=prior,
+        handicap=stated,
+        shots=gathered.shots,
+        aimed_shots=gathered.aimed_shots,
+        has_range=gathered.has_range,
+        has_course=gathered.has_course,
+        laplace=sample.laplace,
+        diagnostics={"r_hat": r_hat, "acceptance": sample.acceptance, "step": sample.step},
+        warnings=tuple(_warnings(prior, gathered, sample, stated, profile, r_hat)),
+    )
+
+
+def _warnings(
+    prior: LatentPrior,
+    gathered: Gathered,
+    sample: Sample,
+    stated: float | None,
+    profile: PlayerProfile,
+    r_hat: float,
+) -> list[Problem]:
+    found = []
+    if _driver_unsure(profile):
+        who = "women" if profile.reference == "women" else f"age {profile.age}"
+        found.append(
+            _warning("reference", who, "the men's forms stand in; driver length is left to the records")
+        )
+    if stated is None:
+        found.append(_warning("handicap", "", "a stated handicap would sharpen what few shots leave open"))
+    elif abs(prior.level_of(sample.draws).mean() - stated) > 1.5 * prior.level_sd:
+        found.append(_warning("handicap", f"{stated:g}", "a handicap nearer to what the records show"))
+    if gathered.has_range and not gathered.has_course:
+        found.append(_warning("range", "", "shots from the course: how much wider they are is assumed"))
+    if 0 < gathered.n_used < _FEW_SHOTS:
+        found.append(
+            _warning("records", str(gathered.n_used), f"at least {_FEW_SHOTS} balls; the prior leads")
+        )
+    if r_hat > _GOOD_R_HAT or sample.acceptance < _LEAST_ACCEPTANCE:
+        found.append(_warning("sampling", f"{r_hat:.2f}", "an R-hat near 1; use more draws"))
+    return found
+
+
+def _warning(place: str, value: str, expected: str) -> Problem:
+    return Problem("fit", place, value, expected)

@@ -1,0 +1,67 @@
+"""Posterior: plausible players, given their records."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rangework.errors import Problem
+from rangework.skill import coordinates as c
+from rangework.skill.latents import LATENT_NAMES, N_LATENTS, LatentPrior, golfer_from_latents
+from rangework.skill.model import Golfer
+from rangework.skill.sampler import Laplace
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Posterior:
+    """Plausible players: draws of latents, with what they rest on.
+
+    ``latents`` ``[draw, latent]`` has the latents of ``names`` first, then the effects of sessions. ``shots`` counts
+    balls by part of the game, ``aimed_shots`` those with a known aim. ``diagnostics``: acceptance, step and the
+    largest split R-hat of the named latents. ``warnings`` name what limits the fit.
+    """
+
+    latents: FloatArray
+    prior: LatentPrior
+    handicap: float | None
+    shots: Mapping[str, int]
+    aimed_shots: Mapping[str, int]
+    has_range: bool
+    has_course: bool
+    laplace: Laplace
+    diagnostics: Mapping[str, float]
+    warnings: tuple[Problem, ...] = ()
+    names: tuple[str, ...] = field(default=LATENT_NAMES)
+
+    @property
+    def n_draws(self) -> int:
+        """Number of draws."""
+        return len(self.latents)
+
+    @property
+    def mean(self) -> Golfer:
+        """The golfer at the mean of the latents: the one that strategy and advice are made for."""
+        return golfer_from_latents(self.latents[:, :N_LATENTS].mean(axis=0), self.prior)
+
+    def draws(self, n: int) -> list[Golfer]:
+        """``n`` plausible golfers: evenly spaced draws (all of them, at most)."""
+        if n < 1:
+            raise ValueError(f"n is {n}; at least one draw is needed")
+        places = np.unique(np.linspace(0, self.n_draws - 1, min(n, self.n_draws)).round().astype(int))
+        return [golfer_from_latents(self.latents[i], self.prior) for i in places]
+
+    @property
+    def coordinates(self) -> FloatArray:
+        """Coordinates ``[draw, coordinate]`` (see `rangework.skill.coordinates`), right positive for both hands."""
+        coordinates = self.prior.coordinates(self.latents[:, :N_LATENTS])
+        return c.mirrored(coordinates) if self.prior.hand == "left" else coordinates
+
+    @property
+    def level(self) -> FloatArray:
+        """Handicap level ``[draw]`` that prior and records together imply."""
+        return self.prior.level_of(self.latents)
