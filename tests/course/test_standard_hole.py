@@ -27,18 +27,18 @@ def test_equal_seeds_give_equal_holes_and_others_differ() -> None:
 
 @pytest.mark.parametrize("distance_m", [20.0, 150.0, 520.0])
 def test_pin_is_at_the_distance_asked_for_and_on_the_green(distance_m: float) -> None:
-    for seed in range(20):
+    for seed in range(8):
         grid = standard_hole(distance_m, seed=seed)
         assert grid.pin_m == (0.0, distance_m)
         assert grid.ground_at(*grid.pin_m) == Ground.GREEN
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", range(8))
 def test_pin_keeps_four_yards_from_the_edge(seed: int) -> None:
-    grid = standard_hole(160.0, seed=seed, cell_m=0.25)
+    grid = standard_hole(60.0, seed=seed, cell_m=0.25)
     around = np.linspace(0.0, 2.0 * np.pi, 72)
     reach = 4 * YARD_M - 0.25
-    ring = grid.ground_at(reach * np.sin(around), 160.0 + reach * np.cos(around))
+    ring = grid.ground_at(reach * np.sin(around), 60.0 + reach * np.cos(around))
     assert np.all(ring == Ground.GREEN)
 
 

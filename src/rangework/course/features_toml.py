@@ -13,16 +13,16 @@ from typing import cast
 
 from shapely.geometry.base import BaseGeometry
 
-from rangework.course.findings import Findings, Table
+from rangework.course.findings import Table
 from rangework.course.geometry import Area
+from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import LineOfPlay, Side
 from rangework.course.outlines import POSITIONS_DEG, Green, oval, pieces, ring, rounded
 from rangework.lie import Ground
 from rangework.units import YARD_M
 
-#: How far strips run past tee and green when nothing is said, and the farthest that may be said.
-PAST_TEE_M = 30 * YARD_M
-PAST_GREEN_M = 40 * YARD_M
+#: How far strips run past tee and green when nothing is said: beyond the margins of a ground grid.
+PAST_ENDS_M = 60 * YARD_M
 FARTHEST_YD = 1000.0
 
 
@@ -47,24 +47,23 @@ KINDS = {
     "bunkers": Kind(Ground.SAND, (9, 14), 9, 40, 1, beside_fairway=True),
     "short_grass": Kind(Ground.FAIRWAY, (14, 20), 15, 40, 0, beside_fairway=True),
     "water": Kind(Ground.WATER, (30, 40), 40, 120, 4),
-    "trees": Kind(Ground.TREES, (20, 20), 40, 200, 12),
+    "trees": Kind(Ground.TREES, (20, 20), 60, 200, 12),
     "out": Kind(Ground.OUT, (60, 60), 200, 400, 15),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What the places of a hole's features refer to."""
+    """What features are placed by."""
 
-    number: int
     line: LineOfPlay
     green: Green
     fairway_width_m: float
-    findings: Findings
 
 
-def read_features(hole: Table, setting: Setting) -> list[Area]:
+def read_features(hole: Table, frame: HoleFrame, fairway_width_m: float) -> list[Area]:
     """The areas of every kind that the hole's table lists."""
+    setting = Setting(frame.line, frame.green, fairway_width_m)
     return [
         Area(kind.ground, polygon)
         for name, kind in KINDS.items()
@@ -146,7 +145,7 @@ def _oval_at(table: Table, kind: Kind, setting: Setting, right_m: float) -> Base
     before_m = table.length_m("before_green", -100, FARTHEST_YD, length_m - at_m)
     if "at" in table and "before_green" in table:
         expected = "either at or before_green"
-        setting.findings.problem(table.at("before_green"), before_m, expected, "Keep one of them.")
+        table.findings.problem(table.at("before_green"), before_m, expected, "Keep one of them.")
     along_m = length_m - before_m
     middle = setting.line.place(along_m, right_m)
     return oval(middle, setting.line.heading_rad(along_m), *_oval_size(table, kind))
@@ -154,14 +153,14 @@ def _oval_at(table: Table, kind: Kind, setting: Setting, right_m: float) -> Base
 
 def _span(table: Table, setting: Setting, *, required: bool = False) -> tuple[float, float]:
     """From where to where along the line; past both ends when not given."""
-    end_m = setting.line.length_m + PAST_GREEN_M
-    from_m = table.length_m("from", -100, FARTHEST_YD, -PAST_TEE_M, required=required)
+    end_m = setting.line.length_m + PAST_ENDS_M
+    from_m = table.length_m("from", -100, FARTHEST_YD, -PAST_ENDS_M, required=required)
     to_m = table.length_m("to", -100, FARTHEST_YD, end_m, required=required)
     if to_m <= from_m:
         given = table.length_key("to") or table.length_key("from") or ("to", 1.0)
         expected = "a length beyond where it starts"
-        setting.findings.problem(table.at(given[0]), table.entries.get(given[0]), expected)
-        return -PAST_TEE_M, end_m
+        table.findings.problem(table.at(given[0]), table.entries.get(given[0]), expected)
+        return -PAST_ENDS_M, end_m
     return from_m, to_m
 
 

@@ -166,14 +166,14 @@ class Table:
     def table(self, key: str) -> Table:
         """A table inside this one; an empty one when not given."""
         self._known.add(key)
-        usual = None
-        if self._usual and isinstance(self._usual.entries.get(key), Mapping):
-            usual = self._usual.table(key)
         place = f"{self.place}.{key}" if self.place else key
-        return as_table(self._own.get(key), place, self.findings, usual)
+        return as_table(self._own.get(key), place, self.findings, self._usual_table(key))
 
     def tables(self, key: str) -> list[Table]:
-        """A list of tables inside this one; a single table counts as a list of one."""
+        """A list of tables inside this one; a single table counts as a list of one.
+
+        Where the usual value is a single table, each entry of the list falls back on it.
+        """
         value = self.value(key)
         if value is None:
             return []
@@ -182,7 +182,10 @@ class Table:
         if not isinstance(value, list):
             self.findings.problem(self.at(key), value, "a list of tables, [{...}, {...}]")
             return []
-        return [as_table(each, f"{self.at(key)}[{i}]", self.findings) for i, each in enumerate(value, 1)]
+        usual = self._usual_table(key)
+        return [
+            as_table(each, f"{self.at(key)}[{i}]", self.findings, usual) for i, each in enumerate(value, 1)
+        ]
 
     def close(self) -> None:
         """Report every key that nobody asked for."""
@@ -197,6 +200,11 @@ class Table:
                 self.findings.problem(
                     self.at(key), self.entries[key], "a key that is known", nearest(key, names)
                 )
+
+    def _usual_table(self, key: str) -> Table | None:
+        if self._usual and isinstance(self._usual.entries.get(key), Mapping):
+            return self._usual.table(key)
+        return None
 
     def _length_keys(self, key: str) -> list[str]:
         return [name for unit in LENGTH_UNITS if (name := f"{key}_{unit}") in self.entries]

@@ -7,11 +7,13 @@ from collections.abc import Mapping, Sequence
 
 from shapely.geometry import Point as ShapelyPoint
 
-from rangework.course.features_toml import Setting, read_features
+from rangework.course.fairway_toml import read_fairway
+from rangework.course.features_toml import read_features
 from rangework.course.findings import Findings, Table
 from rangework.course.geometry import Area, Hole
+from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import Bend, LineOfPlay, line_of_play
-from rangework.course.outlines import Green, pieces, ring, rounded
+from rangework.course.outlines import Green, ring
 from rangework.course.pins_toml import read_pins
 from rangework.lie import Ground
 from rangework.units import YARD_M
@@ -20,11 +22,8 @@ from rangework.units import YARD_M
 ONLY_TEE = "main"
 
 #: Common practice, no source, where a file gives no sizes.
-USUAL_FAIRWAY_YD = 32.0
 USUAL_GREEN_YD = (30.0, 24.0)
 USUAL_FRINGE_YD = 2.0
-USUAL_FAIRWAY_START_YD = 60.0
-USUAL_APRON_YD = 15.0
 
 _SHORTEST_YD, _LONGEST_YD = 40.0, 900.0
 
@@ -36,23 +35,33 @@ def read_hole(
     par = table.whole("par", 3, 6, 4, required=True)
     stroke_index = table.whole("stroke_index", 1, 18, 0)
     lengths_m = _read_lengths(table, tees, findings)
+    frame = _read_frame(table, number, par, lengths_m, findings)
+    pins = read_pins(table, frame)
+    areas = _read_areas(table, frame)
+    table.close()
+    longest_m = frame.line.length_m
+    places = {name: frame.line.place(longest_m - length_m) for name, length_m in lengths_m.items()}
+    hole = Hole(number, par, stroke_index, places, pins, frame.line.points, areas)
+    _check_places(hole, table, findings)
+    return hole, lengths_m
+
+
+def _read_frame(
+    table: Table, number: int, par: int, lengths_m: Mapping[str, float], findings: Findings
+) -> HoleFrame:
     longest_m = max(lengths_m.values())
     line = _read_line(table, longest_m, findings)
     green = _read_green(table, line, number, findings)
-    forward_m = longest_m - min(lengths_m.values())
-    width_m, fairway = _read_fairway(table, line, green, par, forward_m, number, findings)
-    outline = green.outline()
+    return HoleFrame(number, par, line, green, longest_m - min(lengths_m.values()), findings)
+
+
+def _read_areas(table: Table, frame: HoleFrame) -> tuple[Area, ...]:
+    outline = frame.green.outline()
     areas = [Area(Ground.GREEN, outline)]
-    if green.fringe_m > 0:
-        areas.append(Area(Ground.FRINGE, ring(outline, 0.0, green.fringe_m)))
-    areas += fairway
-    areas += read_features(table, Setting(number, line, green, width_m, findings))
-    pins = read_pins(table, green, number, findings)
-    table.close()
-    places = {name: line.place(longest_m - length_m) for name, length_m in lengths_m.items()}
-    hole = Hole(number, par, stroke_index, places, pins, line.points, tuple(areas))
-    _check_places(hole, table, findings)
-    return hole, lengths_m
+    if frame.green.fringe_m > 0:
+        areas.append(Area(Ground.FRINGE, ring(outline, 0.0, frame.green.fringe_m)))
+    fairway_width_m, fairway = read_fairway(table, frame)
+    return (*areas, *fairway, *read_features(table, frame, fairway_width_m))
 
 
 def _read_lengths(table: Table, tees: Sequence[str], findings: Findings) -> dict[str, float]:
@@ -125,58 +134,6 @@ def _read_green(table: Table, line: LineOfPlay, number: int, findings: Findings)
         findings.assume(f"fringe {USUAL_FRINGE_YD:g} yd wide where not given", number)
     given.close()
     return green
-
-
-def _read_fairway(
-    table: Table,
-    line: LineOfPlay,
-    green: Green,
-    par: int,
-    forward_m: float,
-    number: int,
-    findings: Findings,
-) -> tuple[float, list[Area]]:
-    """The fairway's width, and its areas: one, several, or none for ``fairway = false``."""
-    apron_m = line.length_m - green.depth_m / 2 - USUAL_APRON_YD * YARD_M
-    start_m = apron_m if par == 3 else min(forward_m + USUAL_FAIRWAY_START_YD * YARD_M, apron_m)
-    usual_m = min(USUAL_FAIRWAY_YD * YARD_M, green.width_m) if par == 3 else USUAL_FAIRWAY_YD * YARD_M
-    # the mown ground runs on a little beside the green, so that rough does not cut them apart
-    end_m = line.length_m - green.depth_m / 4
-    value = table.value("fairway")
-    if value is False:
-        return usual_m, []
-    several = isinstance(value, list)
-    tables = table.tables("fairway") if several else [table.table("fairway")]
-    areas, widths_m = [], [usual_m]
-    for each in tables:
-        from_m = each.length_m("from", 0, _LONGEST_YD, start_m)
-        to_m = each.length_m("to", 0, _LONGEST_YD, end_m)
-        width_m = each.length_m("width", 5, 120, usual_m)
-        _note_assumed_fairway(each, par, number, findings)
-        each.close()
-        if to_m - from_m < YARD_M:
-            findings.problem(each.place, None, "a fairway that ends beyond where it starts")
-            continue
-        band = line.band(from_m, to_m, width_m)
-        soft = rounded(band, min(width_m, to_m - from_m) / 4)
-        areas += [Area(Ground.FAIRWAY, piece) for piece in pieces(soft)]
-        widths_m.append(width_m)
-    return widths_m[-1], areas
-
-
-def _note_assumed_fairway(table: Table, par: int, number: int, findings: Findings) -> None:
-    if par == 3:
-        if not table.entries:
-            text = (
-                f"on a par 3, mown ground from {USUAL_APRON_YD:g} yd short of the green where none is given"
-            )
-            findings.assume(text, number)
-        return
-    if "width" not in table:
-        findings.assume(f"fairway {USUAL_FAIRWAY_YD:g} yd wide where not given", number)
-    if "from" not in table:
-        text = f"fairway starts {USUAL_FAIRWAY_START_YD:g} yd beyond the most forward tee where not given"
-        findings.assume(text, number)
 
 
 def _check_places(hole: Hole, table: Table, findings: Findings) -> None:

@@ -12,6 +12,7 @@ from shapely.geometry import LineString, Polygon
 
 from rangework.course.findings import Findings, Table, as_table
 from rangework.course.geometry import Point
+from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import offset_point
 from rangework.course.outlines import POSITIONS_DEG, Green
 from rangework.units import YARD_M
@@ -28,11 +29,12 @@ LEAST_EDGE_M = 4 * YARD_M
 WORD_EDGE_M = 5 * YARD_M
 
 
-def read_pins(hole: Table, green: Green, number: int, findings: Findings) -> dict[str, Point]:
+def read_pins(hole: Table, frame: HoleFrame) -> dict[str, Point]:
     """The hole's pins by name, on the hole's plane."""
+    green, findings = frame.green, frame.findings
     given = hole.value("pins")
     if given is None:
-        findings.assume(f"pins {', '.join(USUAL_PINS)}, where none is given", number)
+        frame.assume(f"pins {', '.join(USUAL_PINS)} where none is given")
         return {word: _by_word(green, word, _word_edge_m(green)) for word in USUAL_PINS}
     place = hole.at("pins")
     pins = {

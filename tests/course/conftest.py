@@ -1,0 +1,26 @@
+"""Course files for the tests."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+PLAIN_HOLE = "[[holes]]\npar = 4\nlength_yd = 380\n"
+
+
+@pytest.fixture
+def course_file(tmp_path: Path) -> Path:
+    return tmp_path / "course.toml"
+
+
+@pytest.fixture
+def write_nine(course_file: Path) -> Callable[..., Path]:
+    """Writes nine holes, of which the first says ``first``, and gives the file's path."""
+
+    def write(first: str, *, top: str = "", others: str = PLAIN_HOLE) -> Path:
+        course_file.write_text(f'name = "Test"\n{top}\n[[holes]]\n{first}\n' + others * 8, "utf-8")
+        return course_file
+
+    return write
