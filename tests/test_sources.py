@@ -10,10 +10,18 @@ import pytest
 
 from rangework.estimate import Source, sources, unknown_bases
 
-PACKAGE = Path(__file__).parents[1] / "src" / "rangework"
+ROOT = Path(__file__).parents[1]
+PACKAGE = ROOT / "src" / "rangework"
 FIELDS = {"kind", "text", "citation", "status"}
 KINDS = {"published", "assumption"}
-STATUSES = ("verified", "from memory", "common practice, no source", "fitted here", "assumed here")
+STATUSES = (
+    "verified",
+    "from memory",
+    "common practice, no source",
+    "fitted here",
+    "assumed here",
+    "stated by the user",
+)
 #: An id: lower-case words joined by full stops.
 ID = re.compile(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)+")
 
@@ -58,9 +66,33 @@ def test_entries_have_these_fields_and_no_others() -> None:
     check(tomllib.loads((PACKAGE / "sources.toml").read_text("utf-8")), "")
 
 
+def named(id_: str, text: str) -> bool:
+    """Whether a text names an id, whole or as a template such as ``family.{level}``."""
+    family = re.escape(id_.rpartition(".")[0])
+    return bool(re.search(rf"(?<![\w.]){re.escape(id_)}(?![\w])(?!\.\w)|(?<![\w.]){family}\.{{", text))
+
+
 def test_every_entry_is_used() -> None:
-    used = set().union(*(bases_in(texts) for texts in literal_texts().values()))
-    assert set(sources()) - used == set()
+    files = [
+        path for path in PACKAGE.rglob("*") if path.suffix in (".py", ".toml") and path.name != "sources.toml"
+    ]
+    text = "\n".join(path.read_text("utf-8") for path in [*files, *sorted((ROOT / "docs").rglob("*.md"))])
+    assert [id_ for id_ in sources() if not named(id_, text)] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "found"),
+    [
+        ('"data+plan.limit"', True),
+        ("sd of a response (plan.limit).", True),
+        ('f"plan.{level}"', True),
+        ("plan.limit_of_all", False),
+        ("plan.limit.swings", False),
+        ("my.plan.limit", False),
+    ],
+)
+def test_use_of_an_entry_is_seen(text: str, found: bool) -> None:
+    assert named("plan.limit", text) == found
 
 
 def test_every_basis_in_the_code_is_an_entry() -> None:
