@@ -34,12 +34,24 @@ KERNELS_MAY_IMPORT = {
 LONGEST_FILE = 400
 LONGEST_FUNCTION = 35
 
+ONE_FILE = "kernels that call one another share a file: numba's cache does not see edits in another"
+ONE_PASS = "value and derivatives of one pass over the balls share every intermediate"
 #: Files over LONGEST_FILE lines, each with the reason why it is one file.
 LONG_FILES: dict[str, str] = {
-    "src/rangework/play/kernels.py": "kernels that call one another share a file (numba cache)",
+    "src/rangework/play/kernels.py": ONE_FILE,
+    "src/rangework/skill/likelihood_kernels.py": ONE_FILE,
 }
 #: Functions over LONGEST_FUNCTION code lines, as ``file::name``, each with the reason why it is one function.
-LONG_FUNCTIONS: dict[str, str] = {}
+LONG_FUNCTIONS: dict[str, str] = {
+    "src/rangework/play/kernels.py::play_hole": "a hole from tee to cup, stroke by stroke",
+    "src/rangework/play/kernels.py::visits": "a hole from tee to cup, as chances instead of strokes",
+    "src/rangework/records/mapping.py::_Reader._file": "one key of [file] after another, each with its check",
+    "src/rangework/skill/likelihood_kernels.py::aimed_kernel": ONE_PASS,
+    "src/rangework/skill/likelihood_kernels.py::approach_kernel": ONE_PASS,
+    "src/rangework/skill/likelihood_kernels.py::bessel_kernel": "two series of published coefficients",
+    "src/rangework/skill/likelihood_kernels.py::spread_kernel": ONE_PASS,
+    "tests/skill/simulated_players.py::SimulatedPlayer.practice": "one frame of records, column by column",
+}
 
 
 def imported_by(tree: ast.Module) -> Iterator[str]:
