@@ -12,10 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rangework.records.columns import LONGEST_TEXT, NO_LIE, Column
-from rangework.records.table import Cells
+from rangework.records.rows import Cells
 from rangework.units import METRES_PER
 
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+_SIGNS_OF_NUMBERS = re.compile(r"[0-9+\-.eE\n]*")
 _WHOLE = re.compile(r"\d{1,9}(\.0*)?", re.ASCII)
 _FLAGS = {"0": 0, "1": 1, "no": 0, "yes": 1, "false": 0, "true": 1}
 _FIRST_YEAR, _LAST_YEAR = 1950, 2100
@@ -62,15 +63,29 @@ def read_cells(written: Written) -> Values:
     texts = [text.strip() for text in written.cells.texts]
     array = np.full(len(texts), missing, dtype)
     bad = np.zeros(len(texts), bool)
-    for index, text in enumerate(texts):
-        if text:
-            try:
-                array[index] = read(text)
-            except _UnreadableError:
-                bad[index] = True
+    if written.column.sort != "length" or not _read_numbers(texts, METRES_PER[written.unit], array):
+        for index, text in enumerate(texts):
+            if text:
+                try:
+                    array[index] = read(text)
+                except _UnreadableError:
+                    bad[index] = True
     given = np.fromiter(map(bool, texts), bool, len(texts))
     codes = written.cells.codes
     return Values(array[codes], given[codes], bad[codes])
+
+
+def _read_numbers(texts: list[str], factor: float, array: NDArray[Any]) -> bool:
+    """Read all numbers at once into ``array``; False, nothing read, when one of them is no plain number."""
+    filled = [index for index, text in enumerate(texts) if text]
+    written = [texts[index] for index in filled] if len(filled) < len(texts) else texts
+    if not _SIGNS_OF_NUMBERS.fullmatch("\n".join(written)):
+        return False
+    try:
+        array[filled] = np.fromiter(map(float, written), np.float64, len(written)) * factor
+    except ValueError:
+        return False
+    return True
 
 
 def is_readable(column: Column, text: str) -> bool:

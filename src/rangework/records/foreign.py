@@ -12,8 +12,9 @@ from rangework.records.cells import Values, Written
 from rangework.records.columns import COLUMNS, Column
 from rangework.records.date_format import to_iso
 from rangework.records.mapping import MAPPED_COLUMNS, ExportMapping, Rows
+from rangework.records.rows import Cells
 from rangework.records.sheet import Sheet
-from rangework.records.table import Cells, Table
+from rangework.records.table import Table
 
 _SWAP = str.maketrans(".,", ",.")
 _ANY_CLUB = "*"

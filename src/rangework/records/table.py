@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-import csv
 import io
-from collections import deque
-from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import islice
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rangework.errors import InputError, Problem
+from rangework.records.rows import Batch, CellGatherer, Cells, RowBatches
 
-#: Rows taken at a time: enough for speed, few enough that a file's cells never stand in memory as a whole.
-_ROWS_AT_A_TIME = 50_000
 _SHOWN_LENGTH = 60
 _BYTE_ORDER_MARKS = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
 
@@ -32,14 +27,6 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
-class Cells:
-    """A column as text: ``texts[codes[i]]`` stands in row i. Each different text is kept once."""
-
-    codes: NDArray[np.int32]
-    texts: list[str]
-
-
-@dataclass(frozen=True, slots=True)
 class Table:
     """The rows of a file that have as many cells as its header; ``problems`` tells of the others.
 
@@ -51,14 +38,6 @@ class Table:
     cells: tuple[Cells, ...]
     lines: NDArray[np.int64]
     problems: tuple[Problem, ...]
-
-
-class _Codes(dict[str, int]):
-    """Numbers texts in the order in which they are first asked for."""
-
-    def __missing__(self, text: str) -> int:
-        code = self[text] = len(self)
-        return code
 
 
 def shown(value: str) -> str:
@@ -86,8 +65,7 @@ def read_bytes(path: Path) -> bytes:
 
 def read_header(data: bytes, source: str, layout: Layout) -> tuple[str, ...]:
     """The names in the header line; empty when there is none. InputError as for `read_table`."""
-    rows = _numbered_rows(_text(data, source, layout.encoding), layout.delimiter, source, [])
-    return _header(rows, layout.header_line)
+    return _header(RowBatches(decoded(data, source, layout.encoding), layout.delimiter, source), layout)
 
 
 def read_table(data: bytes, source: str, layout: Layout) -> Table:
@@ -96,26 +74,25 @@ def read_table(data: bytes, source: str, layout: Layout) -> Table:
     Rows that are too long or too short are named in ``problems`` and left out, never shifted. Empty lines
     are no rows. InputError when the text cannot be decoded or holds NUL characters.
     """
-    problems: list[Problem] = []
-    rows = _numbered_rows(_text(data, source, layout.encoding), layout.delimiter, source, problems)
-    header = _header(rows, layout.header_line)
-    codes = [_Codes() for _ in header]
-    numbered: list[list[NDArray[np.int32]]] = [[np.empty(0, np.int32)] for _ in header]
+    batches = RowBatches(decoded(data, source, layout.encoding), layout.delimiter, source)
+    header = _header(batches, layout)
+    columns = [CellGatherer() for _ in header]
     lines = [np.empty(0, np.int64)]
-    deque(islice(rows, layout.lines_after_header), maxlen=0)
-    while chunk := list(islice(rows, _ROWS_AT_A_TIME)):
-        whole = [(line, row) for line, row in chunk if len(row) == len(header) and any(row)]
-        if len(whole) < len(chunk):
-            problems += _misshapen(source, len(header), chunk)
-        lines.append(np.fromiter((line for line, _ in whole), np.int64, len(whole)))
-        columns = zip(*(row for _, row in whole), strict=True)
-        for column, known, parts in zip(columns, codes, numbered, strict=False):
-            parts.append(np.fromiter(map(known.__getitem__, column), np.int32, len(whole)))
-    cells = (Cells(np.concatenate(parts), list(known)) for parts, known in zip(numbered, codes, strict=True))
-    return Table(source, header, tuple(cells), np.concatenate(lines), tuple(problems))
+    problems: list[Problem] = []
+    batches.take(layout.lines_after_header)
+    while (batch := batches.take()).rows:
+        if set(map(len, batch.rows)) != {len(header)} or not all(map(any, batch.rows)):
+            problems += _misshapen(source, len(header), batch)
+            batch = batch.of_width(len(header))
+        lines.append(batch.lines)
+        for column, cells in zip(columns, zip(*batch.rows, strict=True), strict=False):
+            column.add(cells)
+    cells = tuple(column.cells() for column in columns)
+    return Table(source, header, cells, np.concatenate(lines), (*problems, *batches.problems))
 
 
-def _text(data: bytes, source: str, encoding: str) -> io.TextIOWrapper:
+def decoded(data: bytes, source: str, encoding: str) -> io.TextIOWrapper:
+    """The text of a file, line ends as they are; InputError with the line of a byte that is no text."""
     encoding = "utf-8-sig" if encoding.lower().replace("_", "-") in ("utf-8", "utf8") else encoding
     other = _BYTE_ORDER_MARKS.get(data[:2])
     if other and encoding == "utf-8-sig":
@@ -144,33 +121,18 @@ def _text(data: bytes, source: str, encoding: str) -> io.TextIOWrapper:
     return io.TextIOWrapper(io.BytesIO(data), encoding, newline="")
 
 
-def _numbered_rows(
-    text: io.TextIOWrapper, delimiter: str, source: str, problems: list[Problem]
-) -> Iterator[tuple[int, list[str]]]:
-    """Each row with the line it starts on, as a quoted cell may hold line breaks.
-
-    A row that cannot be split becomes a problem, and ends the file.
-    """
-    reader = csv.reader(text, delimiter=delimiter)
-    line = 1
-    try:
-        for row in reader:
-            yield line, row
-            line = reader.line_num + 1
-    except csv.Error as error:
-        remedy = "Look for a quotation mark that is not closed. Nothing after this row was read."
-        problems.append(Problem(source, f"row {line}", "", f"cells of usual length ({error})", remedy))
+def _header(batches: RowBatches, layout: Layout) -> tuple[str, ...]:
+    batches.take(layout.header_line - 1)
+    while rows := batches.take(1).rows:
+        if any(rows[0]):
+            return tuple(name.strip() for name in rows[0])
+    return ()
 
 
-def _header(rows: Iterator[tuple[int, list[str]]], header_line: int) -> tuple[str, ...]:
-    names = next((row for line, row in rows if line >= header_line and any(row)), [])
-    return tuple(name.strip() for name in names)
-
-
-def _misshapen(source: str, width: int, rows: list[tuple[int, list[str]]]) -> list[Problem]:
+def _misshapen(source: str, width: int, batch: Batch) -> list[Problem]:
     remedy = "Look for a missing or surplus separator, or a quotation mark that is not closed."
     return [
         Problem(source, f"row {line}", f"{len(row)} cells", f"{width} cells, as in the header", remedy)
-        for line, row in rows
+        for line, row in zip(batch.lines, batch.rows, strict=True)
         if len(row) != width and "".join(row).strip()
     ]
