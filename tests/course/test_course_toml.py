@@ -103,7 +103,8 @@ def test_every_way_of_saying_where(
     ],
 )
 def test_every_kind_becomes_its_ground(write_nine: WriteNine, kind: str, ground: Ground) -> None:
-    text = f'par = 4\nlength_yd = 380\n{kind} = [{{ side = "both", offset_yd = 30, width_yd = 20 }}]'
+    where = 'side = "both", offset_yd = 30, width_yd = 20, from_yd = 100, to_yd = 300'
+    text = f"par = 4\nlength_yd = 380\n{kind} = [{{ {where} }}]"
     hole = first_hole(write_nine, text)
     assert covers(hole, ground, 40, 200)
     assert covers(hole, ground, -40, 200)

@@ -117,6 +117,8 @@ def _beside(table: Table, kind: Kind, setting: Setting, side: str) -> list[BaseG
         signs = {"left": [-1.0], "right": [1.0], "both": [-1.0, 1.0]}[side]
         width_m, _ = _oval_size(table, kind)
         return [_oval_at(table, kind, setting, sign * (offset_m + width_m / 2)) for sign in signs]
+    if kind.beside_fairway and "from" not in table and "to" not in table:
+        table.missing("at_yd", "where along the line it lies: at_yd, or from_yd and to_yd")
     from_m, to_m = _span(table, setting)
     width_m = table.length_m("width", 1, 300, kind.strip_yd * YARD_M)
     strip = setting.line.strip(from_m, to_m, offset_m, width_m, cast("Side", side))
@@ -144,8 +146,7 @@ def _oval_at(table: Table, kind: Kind, setting: Setting, right_m: float) -> Base
     at_m = table.length_m("at", -100, FARTHEST_YD, length_m / 2)
     before_m = table.length_m("before_green", -100, FARTHEST_YD, length_m - at_m)
     if "at" in table and "before_green" in table:
-        expected = "either at or before_green"
-        table.findings.problem(table.at("before_green"), before_m, expected, "Keep one of them.")
+        table.findings.problem(table.place, None, "either at or before_green", "Keep one of them.")
     along_m = length_m - before_m
     middle = setting.line.place(along_m, right_m)
     return oval(middle, setting.line.heading_rad(along_m), *_oval_size(table, kind))
@@ -157,9 +158,7 @@ def _span(table: Table, setting: Setting, *, required: bool = False) -> tuple[fl
     from_m = table.length_m("from", -100, FARTHEST_YD, -PAST_ENDS_M, required=required)
     to_m = table.length_m("to", -100, FARTHEST_YD, end_m, required=required)
     if to_m <= from_m:
-        given = table.length_key("to") or table.length_key("from") or ("to", 1.0)
-        expected = "a length beyond where it starts"
-        table.findings.problem(table.at(given[0]), table.entries.get(given[0]), expected)
+        table.findings.problem(table.place, None, "a place that ends beyond where it starts")
         return -PAST_ENDS_M, end_m
     return from_m, to_m
 

@@ -154,7 +154,7 @@ class Table:
         given = self._length_keys(key)
         self._known.update(given)
         if not given:
-            if required:
+            if required and key not in self.entries:
                 self.missing(f"{key}_yd", f"a length as {key}_yd or {key}_m")
             return None
         if len(given) > 1:

@@ -10,7 +10,7 @@ from shapely import Point as ShapelyPoint
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Polygon
 
-from rangework.course.findings import Findings, Table, as_table
+from rangework.course.findings import Findings, Table, as_table, nearest
 from rangework.course.geometry import Point
 from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import offset_point
@@ -61,12 +61,11 @@ def _entries(given: Any, place: str, findings: Findings) -> Iterator[tuple[str, 
 
 
 def _pin(value: Any, place: str, green: Green, findings: Findings) -> Point:
-    if isinstance(value, str):
+    if isinstance(value, str) and value in PIN_WORDS:
         value = {"at": value}
     elif not isinstance(value, Mapping):
-        findings.problem(
-            place, value, f"one of {', '.join(PIN_WORDS)}, or a table of distances from the edges"
-        )
+        expected = f"one of {', '.join(PIN_WORDS)}, or a table of distances from the edges"
+        findings.problem(place, value, expected, nearest(value, PIN_WORDS) if isinstance(value, str) else "")
         return green.middle
     table = as_table(value, place, findings)
     near_edge = table.flag("near_edge")
@@ -127,7 +126,7 @@ def _as_arrived_at(green: Green) -> Polygon:
 
 def _only_one(table: Table, one: str, other: str, findings: Findings) -> None:
     if one in table and other in table:
-        findings.problem(f"{table.place}.{other}", None, f"either {one} or {other}", "Keep one of them.")
+        findings.problem(table.place, None, f"either {one} or {other}", "Keep one of them.")
 
 
 def _report_edge(findings: Findings, place: str, edge_m: float) -> None:
