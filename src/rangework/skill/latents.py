@@ -37,7 +37,7 @@ LN_DRIVER_SD_UNSURE = 0.16
 #: Medians of what describes the records, and how far they may be off (normal in the coordinate).
 RANGE_FACTOR, AIM_SCATTER_RAD, AIM_DEPTH_RATIO = 0.85, 3.0 * DEGREE_RAD, 0.5
 SESSION_DIRECTION_RAD, SESSION_DEPTH, SESSION_SPREAD = 1.0 * DEGREE_RAD, 0.015, 0.10
-LAY_UP_LOG_ODDS = -2.2
+LAY_UP_LOG_ODDS = -2.9
 LEVEL = "level"
 
 
@@ -95,7 +95,7 @@ def effects(ln_driver_sd: float = LN_DRIVER_SD) -> tuple[Effect, ...]:
         Effect("range_factor", (c.LN_RANGE_FACTOR,), 0.15),
         Effect("aim_scatter", (c.LN_AIM,), 0.6),
         Effect("aim_depth", (c.LN_AIM_DEPTH,), 0.6),
-        Effect("lay_ups", (c.LAY_UP,), 0.8),
+        Effect("lay_ups", (c.LAY_UP,), 1.0),
         Effect("session_direction", (c.LN_SESSION_DIRECTION,), 0.3),
         Effect("session_depth", (c.LN_SESSION_DEPTH,), 0.3),
         Effect("session_spread", (c.LN_SESSION_SPREAD,), 0.3),

@@ -201,13 +201,13 @@ def spread_kernel(
     """
     target = cells.target_m[i]
     driver = math.exp(c[LN_DRIVER])
-    share = target / driver
+    share = (target + cells.run_m[i]) / driver
     if cells.tee[i] != NOT_TEE:
         reach = min(max((share - 0.6) / 0.4, 0.0), 1.0)
         shape = form.tee_short_club + (1.0 - form.tee_short_club) * reach
         by_driver = -(1.0 - form.tee_short_club) * share / 0.4 / shape if 0.0 < reach < 1.0 else 0.0
         return (
-            math.exp(c[LN_TEE_DEPTH]) * target,
+            math.exp(c[LN_TEE_DEPTH]) * (target + cells.run_m[i]),
             math.exp(c[LN_TEE_DIRECTION]) * shape,
             0.0,
             by_driver,
@@ -294,7 +294,7 @@ def aimed_kernel(
     total = 0.0
     for i in range(cells.target_m.size):
         session = cells.session[i]
-        target = cells.target_m[i]
+        target = cells.target_m[i] + cells.run_m[i]
         slopes = spread_kernel(cells, i, c, form)
         log_scale = _effect(z, sessions.spread[session], sd_spread)
         if cells.on_range[i] == 1:

@@ -33,7 +33,7 @@ _PAR_3_SHARE, _LONG_HOLE_SHARE = 0.87, 1.12
 _REPLAYED_SHARE = 0.95
 _LEAST_LEFT_M = 0.15
 #: Share of approaches that are no attempt at the hole, and how much it grows toward the longest shot.
-_STRAY, _LAY_UP_NEAR_LONGEST = 0.01, 0.10
+_STRAY, _LAY_UP_NEAR_LONGEST = 0.005, 0.05
 _TYPICAL_TEE_DIRECTION_RAD = 0.10
 
 
@@ -82,8 +82,8 @@ def make_aimed(aimed: pd.DataFrame, tee: IntArray, session: IntArray, *, mirror:
         cells=make_cells(keys),
         misreads=np.bincount(cell[misread], minlength=len(unique)).astype(np.float64),
         first=np.concatenate([[0], np.cumsum(np.bincount(cell[seen], minlength=len(unique)))]),
-        distance_m=np.hypot(along, aside),
-        angle_rad=np.arctan2(aside, along),
+        distance_m=np.copysign(np.hypot(along, aside), along),
+        angle_rad=np.arctan2(np.copysign(aside, aside * along), np.abs(along)),
     )
 
 
@@ -118,7 +118,7 @@ def make_logged(log: pd.DataFrame, session: IntArray, driver_m: float) -> Logged
     zeros = np.zeros(target.size, dtype=np.int64)
     played_from = np.where(teed, Lie.FAIRWAY, lie)[approach]
     keys = CellKeys(target, played_from, zeros + NOT_TEE, 0.0 * target, zeros, session[approach])
-    near_longest = np.clip((target / reach[approach] - 0.8) / 0.2, 0.0, 1.0)
+    near_longest = np.clip((target / reach[approach] - 0.85) / 0.15, 0.0, 1.0)
     stray = (
         (_STRAY + _LAY_UP_NEAR_LONGEST * near_longest) * 2.0 * np.minimum(left[approach], target) / target**2
     )
