@@ -24,13 +24,14 @@ from rangework.plan.hours_program import (
 from rangework.plan.limit_rows import available_drills, limit_rows
 from rangework.plan.limits import Limits
 from rangework.plan.linear_program import InfeasibleProgramError, LinearProgram
+from rangework.plan.objective import MeanSaving, WorstSaving
 from rangework.plan.one_more_hour import one_more_hour
 from rangework.plan.payoff import estimate_of, payoffs, saving_basis
 from rangework.plan.practice_plan import BindingLimit, DrillHours, PracticePlan, RobustPlan
 from rangework.plan.response import ResponseDraws
 from rangework.plan.returns import PracticeReturns, pair_draws
-from rangework.plan.robust import robust_hours, worst_saving
-from rangework.plan.rounding import add_least_blocks, in_five_minutes
+from rangework.plan.robust import robust_hours
+from rangework.plan.rounding import Rounding, add_least_blocks
 from rangework.skill.parts import PART_IDS
 
 FloatArray = NDArray[np.float64]
@@ -40,6 +41,8 @@ HORIZON_WEEKS = 8.0
 #: Joint draws that the robust plan is made against.
 ROBUST_DRAWS = 100
 _PRICE_SHOWN = 1e-5
+#: Strokes from the best at which the choice of blocks may stop; moves of five minutes follow it.
+_BLOCKS_GAP = 1e-3
 
 
 def allocate_hours(
@@ -93,10 +96,10 @@ def _relaxed(problem: HoursProblem) -> Relaxed:
 
 
 def _mean_and_robust(problem: HoursProblem, tail: PracticeReturns) -> tuple[FloatArray, FloatArray]:
-    """Both plans, each the better of two candidates: rounding may cost one what it was made for."""
-    tried = [_mean_hours(problem), robust_hours(problem, tail)]
-    kept = [hours for hours in tried if problem.feasible(hours)] or tried[:1]
-    return max(kept, key=problem.saving), max(kept, key=lambda hours: worst_saving(problem, tail, hours))
+    """Both plans; where the robust one is also better on average, rounding had cost the mean plan more."""
+    mean = _mean_hours(problem)
+    robust = robust_hours(problem, tail, mean)
+    return max(mean, robust, key=problem.saving), robust
 
 
 def _mean_hours(problem: HoursProblem) -> FloatArray:
@@ -110,20 +113,22 @@ def _mean_hours(problem: HoursProblem) -> FloatArray:
     add_segments(program, problem, cut, mean_slopes(problem, cut))
     add_least_blocks(program, problem)
     try:
-        hours = hours_of(problem, program.solve())
+        hours = hours_of(problem, program.solve(gap=_BLOCKS_GAP))
     except InfeasibleProgramError:
         raise clash_of(problem, blocks=True) from None
-    return in_five_minutes(problem, hours, problem.saving)
+    rounding = Rounding(problem, MeanSaving(problem.returns, problem.acting))
+    rounded = rounding.in_five_minutes(hours)
+    if not rounding.feasible(rounded):
+        raise clash_of(problem, blocks=True)
+    return rounding.improved(rounded)
 
 
 def _robust_plan(
     problem: HoursProblem, tail: PracticeReturns, hours: FloatArray, robust: FloatArray
 ) -> RobustPlan:
+    worst = WorstSaving(tail, problem.acting)
     return RobustPlan(
-        _blocks(problem, robust),
-        _saving(problem, robust),
-        worst_saving(problem, tail, robust),
-        worst_saving(problem, tail, hours),
+        _blocks(problem, robust), _saving(problem, robust), worst.value(robust), worst.value(hours)
     )
 
 

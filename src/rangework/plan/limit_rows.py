@@ -33,15 +33,6 @@ class LimitRow:
     bound: float
     per_hour: float = 0.0
 
-    def slack(self, hours: FloatArray) -> float:
-        """How far the hours are inside the row; negative when they break it."""
-        inside = self.bound - float(self.coefficients @ hours)
-        return inside if self.sense == "<=" else -inside
-
-    def met(self, hours: FloatArray) -> bool:
-        """Whether the hours keep to the row."""
-        return self.slack(hours) >= -TOLERANCE
-
 
 def limit_rows(limits: Limits, drills: Sequence[Drill]) -> tuple[LimitRow, ...]:
     """Every limit on the hours of ``drills``. Raises InputError for an unknown drill or part."""

@@ -16,6 +16,11 @@ FloatArray = NDArray[np.float64]
 
 UNIT = "strokes per round"
 _LOW, _HIGH = 0.05, 0.95
+_PRACTICE_BASES = (
+    "assumption.plan.shares",
+    "assumption.plan.gain_at_stake",
+    "published.plan.skill_retention",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +76,8 @@ def estimate_of(draws: FloatArray, basis: str, value: float | None = None) -> Es
 
 
 def saving_basis(returns: PracticeReturns) -> str:
-    """What a saving rests on: the player's data and the assumed responses and shares."""
-    return "+".join(("data", *returns.responses.bases, "assumption.plan.shares"))
+    """What a saving rests on: the player's data, and what is assumed of practice and of leaving it."""
+    return "+".join(("data", *returns.responses.bases, *_PRACTICE_BASES))
 
 
 def _gains(returns: PracticeReturns, acting: FloatArray, start: FloatArray) -> FloatArray:
