@@ -142,3 +142,12 @@ def test_a_share_is_taken_or_refused(share: float) -> None:
 def test_no_text_raises_anything_but_input_errors(text: str) -> None:
     with contextlib.suppress(InputError):
         parse_drills(text, "mine.toml")
+
+
+def test_the_documented_example_reads() -> None:
+    page = Path(__file__).parents[2] / "docs" / "reference" / "drills.md"
+    text = page.read_text("utf-8")
+    read = parse_drills(text.split("```toml\n")[1].split("```")[0], "example")
+    assert len(read.drills) == len(drill_catalogue()) + 1
+    assert f"rangework brings {len(drill_catalogue())} drills" in text
+    assert all(f"`{part}`" in text or part.startswith("approach_") for part in PART_IDS)

@@ -28,6 +28,7 @@ GAIN_AT_STAKE = 0.5
 #: (published.plan.skill_retention; 0.9758 kept per week).
 ACCURACY_FADE = 1.0 - 0.9758
 SPEED_FADE = 1.0 - 0.5 ** (12.0 / (13.0 * 52.18))
+#: Effective hours a week of a part that stop its fading (assumption.plan.maintenance).
 MAINTENANCE_HOURS = 0.15
 #: No draw removes more than this share of a spread, a bias or the poor strikes, or adds more length.
 LARGEST_SHARE: dict[Kind, float] = {"spread": 0.5, "extra_spread": 0.5, "bias": 0.9, "poor_strikes": 0.7}
