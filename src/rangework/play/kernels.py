@@ -27,11 +27,15 @@ SAND, TREES, WATER, OUT = int(Ground.SAND), int(Ground.TREES), int(Ground.WATER)
 LIE_FAIRWAY, LIE_ROUGH, LIE_SAND = int(Lie.FAIRWAY), int(Lie.ROUGH), int(Lie.SAND)
 LIE_RECOVERY, LIE_GREEN, LIE_TEE = int(Lie.RECOVERY), int(Lie.GREEN), int(Lie.TEE)
 
-#: How a stroke ended: at rest in play; dropped with one penalty stroke; stroke and distance.
-IN_PLAY, DROPPED, REPLAYED = 0, 1, 2
+#: How a stroke ended: at rest in play; dropped with one penalty stroke; stroke and distance; still in trouble.
+IN_PLAY, DROPPED, REPLAYED, STUCK = 0, 1, 2, 3
 #: Costs that mark cells where the place in the cell, or where the ball came from, decides.
 MARK_WATER, MARK_OUT, MARK_GREEN = -1.0, -2.0, -3.0
 ROLL_STEP_M = 1.0
+#: Most sweeps over the rings nearest the pin, and the change of value (strokes) at which they end.
+SETTLE_SWEEPS, SETTLED = 10, 0.004
+#: A recovery is aimed at least this far (30 yd) short of the pin, and when it fails it stays where it was.
+RECOVERY_SHORT_M = 27.432
 #: Shots aimed shorter than this (60 yd) roll out step by step over whatever ground they meet.
 WALK_BELOW_M = 54.864
 POOR_LENGTH, POOR_SPREAD = 0.65, 2.2
@@ -77,7 +81,11 @@ class Lattices(NamedTuple):
 
 
 class Nodes(NamedTuple):
-    """Places whose value is solved for, by growing distance from the pin."""
+    """Places whose value is solved for, by growing distance from the pin; and the cells that read from them.
+
+    ``cell_order`` lists the flat numbers of cells by ring; ``cell_node[cell]`` and ``cell_weight[cell]`` are the
+    four nodes that a cell's cost is interpolated from.
+    """
 
     x: Any
     y: Any
@@ -86,6 +94,8 @@ class Nodes(NamedTuple):
     ring_start: Any
     cell_order: Any
     cell_ring_start: Any
+    cell_node: Any
+    cell_weight: Any
 
 
 class Policy(NamedTuple):
@@ -107,12 +117,13 @@ class Points(NamedTuple):
 
 
 class Player(NamedTuple):
-    """A golfer's tables: shots, longest targets, correlation, expected putts and the grid of the latter."""
+    """A golfer's tables: shots, longest targets, correlation, expected putts, chances of at most 1-4 putts."""
 
     table: Any
     longest: Any
     correlation: float
     putts: Any
+    cumulative: Any
     putt_step: float
 
 
@@ -186,9 +197,10 @@ def roll_out(hole, x, y, dx, dy, budget):
 
 @njit(**_FLAGS)
 def drop_place(hole, x, y, sx, sy):
-    """Where the flight last crossed into the penalty area or out of bounds, walking back to the start.
+    """Where to drop: on the line back to the start, two steps short of where it last entered.
 
-    Returns the place and whether there is one short of the start.
+    Returns the place and whether there is one short of the start. The first dry step is the edge itself; the
+    second is within the two club-lengths that relief from a red penalty area gives (Rule 17.1d).
     """
     dx, dy = sx - x, sy - y
     far = math.sqrt(dx * dx + dy * dy)
@@ -196,14 +208,18 @@ def drop_place(hole, x, y, sx, sy):
         return x, y, False
     dx /= far
     dy /= far
-    gone = 0.0
+    gone, dry = 0.0, 0
     while gone < far - 1.0:
         gone += 1.0
         x += dx
         y += dy
         ground = ground_at(hole, x, y)
         if ground < WATER and ground != GREEN:
-            return x, y, True
+            dry += 1
+            if dry == 2:
+                return x, y, True
+        else:
+            dry = 0
     return x, y, False
 
 
@@ -226,11 +242,22 @@ def shot_row(player, row, height, target):
 
 
 @njit(inline="always", **_FLAGS)
-def aim_line(sx, sy, tx, ty, longest):
-    """Unit direction to the target and the distance aimed at, no longer than the longest."""
+def aim_line(hole, row, sx, sy, tx, ty, longest):
+    """Unit direction to the target and the distance aimed at, no longer than the longest.
+
+    From among trees the green is not open: the target stays ``RECOVERY_SHORT_M`` short of the pin.
+    """
     dx, dy = tx - sx, ty - sy
     far = max(math.sqrt(dx * dx + dy * dy), 1e-6)
-    return dx / far, dy / far, min(max(far, 1.0), longest)
+    ux, uy = dx / far, dy / far
+    far = min(far, longest)
+    if row == LIE_RECOVERY:
+        px, py = hole.pin_x - sx, hole.pin_y - sy
+        along, across = px * ux + py * uy, px * uy - py * ux
+        inside = RECOVERY_SHORT_M**2 - across * across
+        if inside > 0.0 and along > 0.0:
+            far = min(far, along - math.sqrt(inside))
+    return ux, uy, max(far, 1.0)
 
 
 @njit(**_FLAGS)
@@ -299,9 +326,10 @@ def sum_costs(hole, cost, player, n, sx, sy, work):
 def expected_cost(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work):
     """Expected strokes to hole out by aiming at (tx, ty), this stroke included, over set ``which``.
 
-    A stroke that is replayed from where it was played adds the same expectation again, which is solved for.
+    A stroke that is replayed from where it was played adds the same expectation again, which is solved for;
+    so does a failed recovery, without the penalty.
     """
-    ux, uy, target = aim_line(sx, sy, tx, ty, player.longest[reach])
+    ux, uy, target = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
     depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, height, target)
     walks = target < WALK_BELOW_M
     rho = player.correlation
@@ -311,6 +339,8 @@ def expected_cost(hole, cost, player, points, which, row, reach, sx, sy, tx, ty,
     total, replayed = sum_costs(hole, cost, player, n, sx, sy, work)
     total *= (1.0 - poor) / n
     replayed *= (1.0 - poor) / n
+    if row == LIE_RECOVERY:
+        return (1.0 + total + replayed) / (1.0 - min(replayed + poor, 0.95))
     n = points.poor.shape[2]
     shot = (POOR_LENGTH * target, depth, bias, direction, rho, carry, walks)
     land_points(hole, points.poor[which], POOR_SPREAD, shot, sx, sy, ux, uy, work)
@@ -388,33 +418,58 @@ def nearest_node(lattices, lie, x, y):
 
 
 @njit(**_FLAGS)
-def fill_cells(hole, lattices, value, nodes, first, last, cost):
-    """Write the cost of cells ``first`` to ``last`` (in order of distance) from the nodes' values."""
+def map_cells(hole, lattices, cell_node, cell_weight):
+    """Write, for every cell whose cost is interpolated, the nodes it is read from and their weights.
+
+    Weights sum to 1; they stay 0 on greens, where the ball may not be played, and where no node is near.
+    """
     nx = hole.ground.shape[1]
-    flat_ground = hole.ground.ravel()
-    flat_cost = cost.ravel()
-    for k in range(first, last):
-        index = nodes.cell_order[k]
-        ground = flat_ground[index]
+    for cell in range(hole.flat.shape[0]):
+        ground = hole.flat[cell]
         if ground >= WATER or ground == GREEN:
             continue
-        x = hole.x0 + (index % nx + 0.5) * hole.cell
-        y = hole.y0 + (index // nx + 0.5) * hole.cell
-        v = place_value(lattices, value, lie_on(ground), x, y)
-        if not math.isnan(v):
-            flat_cost[index] = v
+        x = hole.x0 + (cell % nx + 0.5) * hole.cell
+        y = hole.y0 + (cell // nx + 0.5) * hole.cell
+        a, b, c, d, wa, wb, wc, wd = surrounding(lattices, lie_on(ground), x, y)
+        near, weights, total = (a, b, c, d), (wa, wb, wc, wd), 0.0
+        for k in range(4):
+            if near[k] >= 0:
+                cell_node[cell, k] = near[k]
+                cell_weight[cell, k] = weights[k]
+                total += weights[k]
+        for k in range(4):
+            cell_weight[cell, k] = cell_weight[cell, k] / total if total > 1e-9 else 0.0
+
+
+@njit(**_FLAGS)
+def fill_cells(nodes, value, first, last, cost):
+    """Write the cost of cells ``first`` to ``last`` (in order of distance) from the nodes' values."""
+    flat_cost = cost.ravel()
+    for k in range(first, last):
+        cell = nodes.cell_order[k]
+        total = 0.0
+        for corner in range(4):
+            total += nodes.cell_weight[cell, corner] * value[nodes.cell_node[cell, corner]]
+        flat_cost[cell] = total
+
+
+@njit(inline="always", **_FLAGS)
+def guessed_cost(player, distance):
+    """Expected strokes from off the green, roughly: a short shot and its putts, and full shots before it."""
+    left = min(distance, WALK_BELOW_M)
+    putts = interpolate(player.putts, player.putt_step, 1.0 + 0.3 * left)
+    return 1.1 + putts + 1.2 * (distance - left) / player.longest[LIE_TEE]
 
 
 @njit(**_FLAGS)
 def first_guess(hole, player, nodes, value, cost):
     """Rough starting values, so that the few shots that end farther from the pin have something to read."""
-    driver = player.longest[LIE_TEE]
     ny, nx = hole.ground.shape
     for iy in range(ny):
         for ix in range(nx):
             dx = hole.x0 + (ix + 0.5) * hole.cell - hole.pin_x
             dy = hole.y0 + (iy + 0.5) * hole.cell - hole.pin_y
-            cost[iy, ix] = 2.6 + 1.15 * math.sqrt(dx * dx + dy * dy) / driver
+            cost[iy, ix] = guessed_cost(player, math.sqrt(dx * dx + dy * dy))
             ground = hole.ground[iy, ix]
             if ground == GREEN:
                 cost[iy, ix] = MARK_GREEN
@@ -423,7 +478,7 @@ def first_guess(hole, player, nodes, value, cost):
             elif ground == OUT:
                 cost[iy, ix] = MARK_OUT
     for k in range(value.shape[0]):
-        value[k] = 2.6 + 1.15 * math.hypot(nodes.x[k] - hole.pin_x, nodes.y[k] - hole.pin_y) / driver
+        value[k] = guessed_cost(player, math.hypot(nodes.x[k] - hole.pin_x, nodes.y[k] - hole.pin_y))
 
 
 @njit(**_FLAGS)
@@ -431,7 +486,7 @@ def pattern_search(hole, cost, player, points, row, reach, sx, sy, tx, ty, heigh
     """Improve a target by moves ahead, back, left and right of ever smaller size."""
     best = expected_cost(hole, cost, player, points, 0, row, reach, sx, sy, tx, ty, height, work)
     while step > smallest:
-        ux, uy, _ = aim_line(sx, sy, tx, ty, 1e9)
+        ux, uy, _ = aim_line(hole, row, sx, sy, tx, ty, 1e9)
         moved = False
         for move in range(4):
             sign = 1.0 if move % 2 == 0 else -1.0
@@ -573,19 +628,39 @@ def node_value(hole, cost, player, points, nodes, policy, k, work):
 
 
 @njit(**_FLAGS)
-def evaluate(hole, lattices, nodes, policy, player, near, far, near_rings, last_ring, value, cost):
-    """Value of given targets for a golfer, ring by ring up to ``last_ring``.
+def evaluate(hole, nodes, active, policy, player, near, far, near_rings, last_ring, value, cost):
+    """Value of given targets for a golfer, ring by ring up to ``last_ring``; returns the largest change.
 
     ``value`` and ``cost`` start from a neighbouring solution: what is read before it is rewritten is only
-    shots that end farther from the pin than they began.
+    shots that end farther from the pin than they began. Nodes that are not ``active`` keep their value.
     """
-    work = np.empty((6, max(near.solid.shape[2], far.solid.shape[2])))
+    work = np.empty((6, max(near.solid.shape[2], far.solid.shape[2], near.poor.shape[2], far.poor.shape[2])))
+    change = 0.0
     for ring in range(last_ring):
         points = near if ring < near_rings else far
         for k in range(nodes.ring_start[ring], nodes.ring_start[ring + 1]):
+            if not active[k]:
+                continue
+            before = value[k]
             value[k] = node_value(hole, cost, player, points, nodes, policy, k, work)
+            change = max(change, abs(value[k] - before))
         first = nodes.cell_ring_start[max(ring - 2, 0)]
-        fill_cells(hole, lattices, value, nodes, first, nodes.cell_ring_start[ring + 1], cost)
+        fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+    return change
+
+
+@njit(**_FLAGS)
+def settle(hole, nodes, active, policy, player, near, near_rings, sweeps, value, cost):
+    """Value given targets until the rings nearest the pin stop changing.
+
+    Poor short shots may end farther from the pin than they began, so that near rings depend on one another.
+    """
+    for _ in range(sweeps):
+        change = evaluate(
+            hole, nodes, active, policy, player, near, near, near_rings, near_rings, value, cost
+        )
+        if change < SETTLED:
+            break
 
 
 @njit(**_FLAGS)
@@ -593,8 +668,7 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
     """Choose and value a target at every node, from near to far; writes ``value``, ``policy`` and ``cost``.
 
     ``effort``: points that screen the fan, choose and value, far from the pin and then near it; ``starts``:
-    how many of the fan's best a pattern search goes on from. The rings nearest the pin are valued a second
-    time, since short shots may end farther from the pin than they began.
+    how many of the fan's best a pattern search goes on from.
     """
     first_guess(hole, player, nodes, value, cost)
     kept = np.empty((starts, 4))
@@ -607,8 +681,7 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
     solved = np.zeros(value.shape[0], np.bool_)
     for ring in range(nodes.ring_start.shape[0] - 1):
         if ring == near_rings:
-            evaluate(hole, lattices, nodes, policy, player, fine, fine, near_rings, near_rings, value, cost)
-        if ring >= near_rings:
+            settle(hole, nodes, solved, policy, player, fine, near_rings, SETTLE_SWEEPS, value, cost)
             coarse, middle, fine = far_coarse, far_middle, far_fine
         for k in range(nodes.ring_start[ring], nodes.ring_start[ring + 1]):
             n_guess = neighbour_targets(lattices, nodes, policy, solved, k, guess)
@@ -622,43 +695,40 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
             value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
             solved[k] = True
         first = nodes.cell_ring_start[max(ring - 2, 0)]
-        fill_cells(hole, lattices, value, nodes, first, nodes.cell_ring_start[ring + 1], cost)
+        fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+    last = nodes.ring_start.shape[0] - 1
+    evaluate(hole, nodes, solved, policy, player, effort[5], far_fine, near_rings, last, value, cost)
+
+
+@njit(**_FLAGS)
+def best_values(hole, cost, player, coarse, middle, fine, row, reach, x, y, values):
+    """Value of the best target from each of several places, written to ``values``."""
+    kept, guess = np.empty((3, 4)), np.empty((1, 3))
+    longest = 0
+    for points in (coarse, middle, fine):
+        longest = max(longest, points.solid.shape[2], points.poor.shape[2])
+    work = np.empty((6, longest))
+    for k in range(values.shape[0]):
+        tx, ty, height = best_target(
+            hole, cost, player, coarse, middle, row[k], reach[k], x[k], y[k], guess, 0, kept, work
+        )
+        values[k] = expected_cost(
+            hole, cost, player, fine, 0, row[k], reach[k], x[k], y[k], tx, ty, height, work
+        )
 
 
 # --- visits and what a change of skill saves -----------------------------------------------------------------
 
 
-@njit(**_FLAGS)
-def scatter(hole, lattices, ground, cell, mass, residual):
+@njit(inline="always", **_FLAGS)
+def scatter(nodes, cell, mass, residual):
     """Hand the mass that came to rest in a cell to the nodes its cost is interpolated from."""
-    nx = hole.ground.shape[1]
-    x = hole.x0 + (cell % nx + 0.5) * hole.cell
-    y = hole.y0 + (cell // nx + 0.5) * hole.cell
-    a, b, c, d, wa, wb, wc, wd = surrounding(lattices, lie_on(ground), x, y)
-    weight = 0.0
-    if a >= 0:
-        weight += wa
-    if b >= 0:
-        weight += wb
-    if c >= 0:
-        weight += wc
-    if d >= 0:
-        weight += wd
-    if weight < 1e-9:
-        return
-    mass /= weight
-    if a >= 0:
-        residual[a] += wa * mass
-    if b >= 0:
-        residual[b] += wb * mass
-    if c >= 0:
-        residual[c] += wc * mass
-    if d >= 0:
-        residual[d] += wd * mass
+    for corner in range(4):
+        residual[nodes.cell_node[cell, corner]] += mass * nodes.cell_weight[cell, corner]
 
 
 @njit(**_FLAGS)
-def spread_mass(hole, lattices, cost, player, n, sx, sy, mass, work, residual, putts_from):
+def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putts_from):
     """Send ``mass`` with every ball in ``work`` to the nodes and, on the green, to ``putts_from`` by distance."""
     x, y = work[0], work[1]
     flat = cost.ravel()
@@ -673,12 +743,11 @@ def spread_mass(hole, lattices, cost, player, n, sx, sy, mass, work, residual, p
             putts_from[i] += mass * (1.0 - f)
             putts_from[i + 1] += mass * f
         elif ground < WATER:
-            scatter(hole, lattices, ground, cell, mass, residual)
+            scatter(nodes, cell, mass, residual)
         elif flat[cell] == MARK_WATER:
             px, py, dropped = drop_place(hole, x[k], y[k], sx, sy)
             if dropped:
-                cell = cell_at(hole, px, py)
-                scatter(hole, lattices, hole.flat[cell], cell, mass, residual)
+                scatter(nodes, cell_at(hole, px, py), mass, residual)
 
 
 @njit(**_FLAGS)
@@ -698,28 +767,33 @@ def count_replayed(hole, cost, n, sx, sy, work):
 
 
 @njit(**_FLAGS)
-def visits(hole, lattices, nodes, policy, player, near, far, near_rings, cost, inflow, putts_from):
+def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, least, cost, inflow, putts_from):
     """How often a round comes to each node (``inflow``) and putts first from each distance (``putts_from``).
 
     The adjoint of ``evaluate``: mass starts on the tee and is pushed from far to near, four times over for
-    the little of it that moves away from the pin.
+    the little of it that moves away from the pin. Nodes that less than ``seldom`` comes to at a time use
+    ``few`` points, and less than ``least`` is not followed after the first push.
     """
-    longest = max(near.solid.shape[2], far.solid.shape[2])
+    longest = 0
+    for points in (few, near, far):
+        longest = max(longest, points.solid.shape[2], points.poor.shape[2])
     solid_work, poor_work = np.empty((6, longest)), np.empty((6, longest))
     n_nodes = inflow.shape[0]
     residual = np.zeros(n_nodes)
     residual[n_nodes - 1] = 1.0
     first_far = nodes.ring_start[near_rings]
-    for _ in range(4):
+    for push in range(4):
         for k in range(n_nodes - 1, -1, -1):
             mass = residual[k]
-            if mass < 1e-7:
+            if mass < (1e-7 if push == 0 else least):
                 continue
             residual[k] = 0.0
             inflow[k] += mass
             points = near if k < first_far else far
+            if mass < seldom:
+                points = few
             sx, sy, row = nodes.x[k], nodes.y[k], nodes.row[k]
-            ux, uy, target = aim_line(sx, sy, policy.x[k], policy.y[k], player.longest[nodes.reach[k]])
+            ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[nodes.reach[k]])
             depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, policy.height[k], target)
             walks = target < WALK_BELOW_M
             rho = player.correlation
@@ -736,13 +810,18 @@ def visits(hole, lattices, nodes, policy, player, near, far, near_rings, cost, i
                 land_points(hole, points.poor[which], POOR_SPREAD, shot, sx, sy, ux, uy, poor_work)
                 good, bad = (1.0 - poor) / n, poor / m
                 replayed = good * count_replayed(hole, cost, n, sx, sy, solid_work)
-                replayed += bad * count_replayed(hole, cost, m, sx, sy, poor_work)
+                if row == LIE_RECOVERY:
+                    replayed += poor
+                else:
+                    replayed += bad * count_replayed(hole, cost, m, sx, sy, poor_work)
                 share /= 1.0 - min(replayed, 0.95)
                 spread_mass(
-                    hole, lattices, cost, player, n, sx, sy, share * good, solid_work, residual, putts_from
+                    hole, nodes, cost, player, n, sx, sy, share * good, solid_work, residual, putts_from
                 )
+                if row == LIE_RECOVERY:
+                    continue
                 spread_mass(
-                    hole, lattices, cost, player, m, sx, sy, share * bad, poor_work, residual, putts_from
+                    hole, nodes, cost, player, m, sx, sy, share * bad, poor_work, residual, putts_from
                 )
 
 
@@ -759,43 +838,60 @@ def same_shot(player, changed, row, height, i):
 
 @njit(**_FLAGS)
 def savings(
-    hole, lattices, nodes, policy, player, cost, inflow, changes, shifts, few, many, seldom, saved
+    hole, nodes, policy, player, cost, inflow, changes, shifts,
+    few, near, far, near_rings, seldom, least, saved,
 ):  # fmt: skip
     """Strokes saved on the hole by each of several changes of skill, added to ``saved``.
 
     ``changes[change]`` is the table of the changed golfer; ``shifts[change, row, distance]`` what the golfer,
     knowing of the change, adds to the target (metres, radians). Every visited node's shot is revalued with
     the unchanged cost of what follows: by the performance-difference identity that is the whole saving to
-    first order in how the visits move. Nodes visited less than ``seldom`` use ``few`` points.
+    first order in how the visits move. Nodes visited less than ``seldom`` use ``few`` points, those
+    visited less than ``least`` are passed over; the tee uses every set of its points.
     """
-    work = np.empty((6, max(few.solid.shape[2], many.solid.shape[2])))
-    for k in range(inflow.shape[0]):
-        if inflow[k] < 1e-6:
+    work = np.empty((6, max(few.solid.shape[2], near.solid.shape[2], far.solid.shape[2])))
+    n_nodes = inflow.shape[0]
+    before = np.empty(far.solid.shape[0])
+    for k in range(n_nodes):
+        if inflow[k] < least:
             continue
-        points = few if inflow[k] < seldom else many
-        which = k % points.solid.shape[0]
+        points = far if k >= nodes.ring_start[near_rings] else near
+        if inflow[k] < seldom:
+            points = few
+        n_sets = points.solid.shape[0]
+        first, last = k % n_sets, k % n_sets + 1
+        if k == n_nodes - 1:
+            first, last = 0, n_sets
         sx, sy, row, reach, height = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k], policy.height[k]
-        ux, uy, target = aim_line(sx, sy, policy.x[k], policy.y[k], player.longest[reach])
+        ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[reach])
         i = min(int(target), player.table.shape[2] - 2)
         tx, ty = sx + ux * target, sy + uy * target
-        base = math.nan
+        known = False
         for change in range(changes.shape[0]):
             if same_shot(player, changes[change], row, height, i):
                 continue
-            if math.isnan(base):
-                base = expected_cost(
-                    hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work
-                )
+            if not known:
+                known = True
+                for which in range(first, last):
+                    before[which - first] = expected_cost(
+                        hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work
+                    )
             longer, turn = shifts[change, row, i, 0], shifts[change, row, i, 1]
             cos, sin = math.cos(turn), math.sin(turn)
-            far = target + longer
-            ax = sx + far * (ux * cos + uy * sin)
-            ay = sy + far * (uy * cos - ux * sin)
-            other = Player(changes[change], player.longest, player.correlation, player.putts, player.putt_step)
-            value = expected_cost(
-                hole, cost, other, points, which, row, reach, sx, sy, ax, ay, height, work
-            )
-            saved[change] += inflow[k] * (base - value)
+            far_aimed = target + longer
+            ax = sx + far_aimed * (ux * cos + uy * sin)
+            ay = sy + far_aimed * (uy * cos - ux * sin)
+            other = Player(
+                changes[change], player.longest, player.correlation,
+                player.putts, player.cumulative, player.putt_step,
+            )  # fmt: skip
+            gain = 0.0
+            for which in range(first, last):
+                after = expected_cost(
+                    hole, cost, other, points, which, row, reach, sx, sy, ax, ay, height, work
+                )
+                gain += before[which - first] - after
+            saved[change] += inflow[k] * gain / (last - first)
 
 
 # --- rounds, stroke by stroke --------------------------------------------------------------------------------
@@ -865,13 +961,15 @@ def shot_group(row, reach, target):
 
 @njit(inline="always", **_FLAGS)
 def play_stroke(hole, player, key, stroke, row, reach, sx, sy, tx, ty, height):
-    """Play one stroke: where it ends, how (IN_PLAY, DROPPED, REPLAYED), its luck and the distance aimed at."""
-    ux, uy, target = aim_line(sx, sy, tx, ty, player.longest[reach])
+    """Play one stroke: where it ends, how (IN_PLAY, DROPPED, REPLAYED, STUCK), its luck and the distance aimed at."""
+    ux, uy, target = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
     depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, height, target)
     z1, z2 = normal_from(uniform(key, stroke, 0)), normal_from(uniform(key, stroke, 1))
     is_poor = uniform(key, stroke, 2) < poor
     total, stretch = target + bias_depth, 1.0
     if is_poor:
+        if row == LIE_RECOVERY:
+            return sx, sy, STUCK, z1, z2, is_poor, target
         total, stretch = POOR_LENGTH * target, POOR_SPREAD
     rho = player.correlation
     along = max(total + depth * stretch * z1, 0.3)
@@ -926,7 +1024,7 @@ MOST_STROKES = 30
 
 @njit(**_FLAGS)
 def play_hole(
-    hole, lattices, nodes, policy, player, cumulative, against, against_tee, seed, first_round, number, par,
+    hole, lattices, nodes, policy, player, against, against_tee, seed, first_round, number, par,
     strokes, by_family, flags, gained,
 ):  # fmt: skip
     """Play one hole in as many rounds as ``strokes`` has entries, the first of them number ``first_round``.
@@ -951,12 +1049,12 @@ def play_hole(
             )
             group = shot_group(row, reach, target)
             played += 1
-            cost_of_stroke = 1 if ending == IN_PLAY else 2
+            cost_of_stroke = 1 if ending == IN_PLAY or ending == STUCK else 2
             taken += cost_of_stroke
             by_family[i, 0 if group == 0 else (1 if group < 5 else 2)] += 1
             by_family[i, 4] += cost_of_stroke - 1
-            if ending == REPLAYED:
-                gained[group] -= 2.0
+            if ending == REPLAYED or ending == STUCK:
+                gained[group] -= cost_of_stroke
                 continue
             cell = cell_at(hole, x, y)
             ground = hole.flat[cell]
@@ -966,7 +1064,7 @@ def play_hole(
                 distance = math.hypot(x - hole.pin_x, y - hole.pin_y)
                 after = interpolate(their_putts, their_step, distance)
                 gained[group] += worth - after - cost_of_stroke
-                putts = putts_taken(cumulative, player.putt_step, distance, uniform(key, played, 3))
+                putts = putts_taken(player.cumulative, player.putt_step, distance, uniform(key, played, 3))
                 gained[8] += after - putts
                 if taken <= par - 2:
                     flags[i] |= 2

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rangework.course.ground_grid import GroundGrid
 from rangework.lie import LIE_ON_GROUND, Ground, Lie
-from rangework.play.kernels import HoleArrays, Lattices, Nodes
+from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells
 
 #: Half the side of the box around the pin with the fine lattice.
 BOX_M = 56.0
@@ -32,6 +33,7 @@ _LIES = (Lie.FAIRWAY, Lie.ROUGH, Lie.SAND, Lie.RECOVERY)
 class Layout:
     """A hole prepared for the kernels. The last node is the tee."""
 
+    grid: GroundGrid
     hole: HoleArrays
     lattices: Lattices
     nodes: Nodes
@@ -67,12 +69,13 @@ def lay_out(
     needed = cells.distance <= math.dist(grid.tee_m, grid.pin_m) + BEHIND_TEE_M
     coarse = _LatticeNodes.over(cells, ~fine_part & needed, hole.x0, hole.y0, coarse_step_m)
     fine = _LatticeNodes.over(cells, fine_part, box[0], box[1], fine_step_m)
-    nodes, coarse_id, fine_id = _in_order(coarse, fine, grid, cells)
+    places, coarse_id, fine_id = _in_order(coarse, fine, grid)
     lattices = Lattices(
         coarse_id, hole.x0, hole.y0, coarse_step_m, fine_id, box[0], box[1], fine_step_m, *box
     )
+    nodes = Nodes(*places, *_cell_maps(hole, lattices, cells, n_rings=len(places[-1]) - 1))
     near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
-    return Layout(hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number)
+    return Layout(grid, hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +134,8 @@ class _LatticeNodes:
 
 
 def _in_order(
-    coarse: _LatticeNodes, fine: _LatticeNodes, grid: GroundGrid, cells: _Cells
-) -> tuple[Nodes, NDArray[np.int32], NDArray[np.int32]]:
+    coarse: _LatticeNodes, fine: _LatticeNodes, grid: GroundGrid
+) -> tuple[tuple[NDArray[Any], ...], NDArray[np.int32], NDArray[np.int32]]:
     """All nodes by ring, the tee last; and the number of each lattice place's node."""
     x, y = np.concatenate([coarse.x, fine.x]), np.concatenate([coarse.y, fine.y])
     lies = np.concatenate([coarse.lies(), fine.lies()])
@@ -147,17 +150,26 @@ def _in_order(
     n_rings = int(max(ring.max(), 0)) + 1
     starts = np.searchsorted(ring[order], np.arange(n_rings + 1))
     starts[-1] += 1  # the tee is solved last
-    cell_ring = (cells.distance / RING_M).astype(np.uint16)
-    cell_order = np.argsort(cell_ring, kind="stable").astype(np.int64)
-    cell_starts = np.searchsorted(cell_ring[cell_order], np.arange(n_rings + 1))
-    nodes = Nodes(
+    places = (
         np.append(x[order], grid.tee_m[0]),
         np.append(y[order], grid.tee_m[1]),
         rows.astype(np.int64),
         reach,
         starts.astype(np.int64),
-        cell_order,
-        cell_starts.astype(np.int64),
     )
     split = len(coarse.index)
-    return nodes, coarse.ids(number[:split]), fine.ids(number[split:])
+    return places, coarse.ids(number[:split]), fine.ids(number[split:])
+
+
+def _cell_maps(
+    hole: HoleArrays, lattices: Lattices, cells: _Cells, n_rings: int
+) -> tuple[NDArray[Any], ...]:
+    """Cells that are interpolated, in order of distance, where their rings start, their nodes and weights."""
+    node = np.zeros((cells.distance.size, 4), dtype=np.int32)
+    weight = np.zeros((cells.distance.size, 4), dtype=np.float32)
+    map_cells(hole, lattices, node, weight)
+    filled = np.flatnonzero(weight.any(axis=1))
+    ring = (cells.distance[filled] / RING_M).astype(np.uint16)
+    order = np.argsort(ring, kind="stable")
+    starts = np.searchsorted(ring[order], np.arange(n_rings + 1))
+    return filled[order].astype(np.int64), starts.astype(np.int64), node, weight

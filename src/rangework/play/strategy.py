@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rangework.play import kernels
 from rangework.play.kernels import Player, Points, Policy
-from rangework.play.lattice import Layout
+from rangework.play.lattice import Layout, lay_out
 from rangework.play.points import error_points
 from rangework.skill.model import Golfer, compile_golfer
 from rangework.skill.putting import putt_tables
@@ -57,7 +57,7 @@ def compile_player(golfer: Golfer, *, aimed_by: Golfer | None = None, stimp_ft: 
     """All that the kernels need of a golfer; see ``compile_golfer`` for ``aimed_by``."""
     tables = compile_golfer(golfer, aimed_by=aimed_by)
     putts = putt_tables(golfer.putting, stimp_ft)
-    return Player(tables.table, tables.longest_m, tables.correlation, putts.expected, putts.step_m)
+    return Player(tables.table, tables.longest_m, tables.correlation, putts.expected, putts.cumulative, putts.step_m)
 
 
 def solve_hole(layout: Layout, player: Player, effort: Effort | None = None) -> Strategy:
@@ -83,13 +83,45 @@ def solve_course(
         return list(pool.map(lambda layout: solve_hole(layout, player, effort), layouts))
 
 
-def evaluate_policy(strategy: Strategy, player: Player, *, near: Points, far: Points) -> Strategy:
-    """What another golfer is expected to need with the same targets."""
+def evaluate_policy(
+    strategy: Strategy,
+    player: Player,
+    *,
+    near: Points,
+    far: Points,
+    sweeps: int = kernels.SETTLE_SWEEPS,
+    active: NDArray[np.bool_] | None = None,
+) -> Strategy:
+    """What another golfer is expected to need with the same targets.
+
+    ``near`` and ``far`` are the error points used near the pin and away from it, ``sweeps`` the most sweeps
+    over the rings nearest the pin, ``active`` the nodes to value anew (all, unless given).
+    """
     layout = strategy.layout
     value, cost = strategy.value.copy(), strategy.cost.copy()
-    for last_ring in (layout.near_rings, layout.near_rings, len(layout.nodes.ring_start) - 1):
-        kernels.evaluate(
-            layout.hole, layout.lattices, layout.nodes, strategy.policy, player, near, far,
-            layout.near_rings, last_ring, value, cost,
-        )  # fmt: skip
+    hole, nodes, rings = layout.hole, layout.nodes, layout.near_rings
+    if active is None:
+        active = np.ones(len(value), dtype=np.bool_)
+    kernels.settle(hole, nodes, active, strategy.policy, player, near, rings, sweeps, value, cost)
+    last = len(nodes.ring_start) - 1
+    kernels.evaluate(hole, nodes, active, strategy.policy, player, near, far, rings, last, value, cost)
     return Strategy(layout, strategy.policy, value, cost)
+
+
+def coarsened(strategy: Strategy, *, coarse_step_m: float = 14.0, fine_step_m: float = 7.0) -> Strategy:
+    """The same targets on a coarser layout, for valuing many golfers quickly."""
+    fine = strategy.layout
+    layout = lay_out(
+        fine.grid, coarse_step_m=coarse_step_m, fine_step_m=fine_step_m, firmness=fine.hole.firmness
+    )
+    nodes = layout.nodes
+    source = np.array(
+        [
+            kernels.nearest_node(fine.lattices, row, x, y)
+            for row, x, y in zip(nodes.row[:-1], nodes.x[:-1], nodes.y[:-1], strict=True)
+        ]
+        + [fine.tee_node]
+    )
+    source = np.where(source < 0, fine.tee_node, source)
+    policy = Policy(*(column[source] for column in strategy.policy))
+    return Strategy(layout, policy, strategy.value[source], strategy.cost.copy())

@@ -108,7 +108,8 @@ _SHORT_CARRY = {
     Lie.SAND: (0.66, 0.66, 0.82),
     Lie.RECOVERY: (0.50, 0.62, 0.80),
 }
-_HEIGHT_DEPTH, _HEIGHT_DIRECTION, _HEIGHT_POOR = (0.95, 1.0, 1.2), (0.95, 1.0, 1.15), (0.8, 1.0, 1.6)
+_HEIGHT_DEPTH, _HEIGHT_DIRECTION = (0.95, 1.0, 1.2), (0.95, 1.0, 1.15)
+_HEIGHT_POOR: FloatArray = np.array([0.8, 1.0, 1.6])
 _LOW_FROM_ROUGH = 1.2
 _FULL_SAND_AT_YD, _FULL_SAND = (40.0, 70.0, 120.0), (1.56, 3.08, 1.81)
 #: Run on fairway or green by target over driver length (common practice, no source: shots.run).
@@ -143,9 +144,9 @@ def compile_golfer(golfer: Golfer, *, aimed_by: Golfer | None = None) -> SkillTa
     reached in proportion, so that driver length counts although the target stays.
     """
     table = np.empty((len(SHOT_LIES), 3, TABLE_LENGTH, 6))
-    for lie in SHOT_LIES:
-        for height in (LOW, STANDARD, HIGH):
-            table[lie, height] = _tee_rows(golfer) if lie == Lie.TEE else _rows(golfer, lie, height)
+    table[Lie.TEE] = _tee_rows(golfer)
+    for lie in SHOT_LIES[1:]:
+        table[lie] = _rows(golfer, lie)
     longest = longest_targets(golfer)
     if aimed_by is not None:
         planned = longest_targets(aimed_by)
@@ -190,59 +191,45 @@ def _full_carry(golfer: Golfer) -> FloatArray:
     return 1.0 - np.minimum(run / np.maximum(_DISTANCE_YD, 1.0), 0.5)
 
 
-def _rows(golfer: Golfer, lie: Lie, height: int) -> FloatArray:
-    full, short = _full_rows(golfer, lie), _short_rows(golfer, lie, height)
-    metres = _DISTANCE_YD * YARD_M
-    blend = np.clip((metres - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0)[:, None]
-    rows: FloatArray = blend * full + (1.0 - blend) * short
-    rows[:, [DEPTH, DIRECTION]] *= _multipliers(golfer, lie)
-    rows[:, BIAS_DEPTH] = golfer.approach_bias_depth[band_of(metres)] * metres * _bias_ramp()
-    rows[:, BIAS_DIRECTION] = golfer.approach_bias_rad[band_of(metres)]
-    rows[metres < SHORT_LIMIT_M, BIAS_DIRECTION] = 0.0
-    rows[:, POOR] = np.clip(rows[:, POOR], 0.0, 0.9)
+def _rows(golfer: Golfer, lie: Lie) -> FloatArray:
+    """[height, distance, column] of one lie other than the tee."""
+    rows = _BLEND * _full_rows(golfer, lie) + _SHORT_PART[lie]
+    rows[:, :, [DEPTH, DIRECTION]] *= _multipliers(golfer, lie)
+    rows[:, :, BIAS_DEPTH] = golfer.approach_bias_depth[_BAND] * _BIAS_REACH_M
+    rows[:, :, BIAS_DIRECTION] = np.where(_SHORT, 0.0, golfer.approach_bias_rad[_BAND])
+    if lie == Lie.RECOVERY:
+        rows[:, :, POOR] = golfer.recovery_poor
+    else:
+        short_poor = golfer.short_poor[lie - Lie.FAIRWAY] * _HEIGHT_POOR[:, None] * (1.0 - _BLEND[:, 0])
+        rows[:, :, POOR] = np.minimum(golfer.full_poor[lie - Lie.FAIRWAY] * _BLEND[:, 0] + short_poor, 0.9)
     return rows
-
-
-def _bias_ramp() -> FloatArray:
-    """Depth bias sets in between 40 and 100 yd."""
-    return np.clip((_DISTANCE_YD - 40.0) / 60.0, 0.0, 1.0)
 
 
 def _multipliers(golfer: Golfer, lie: Lie) -> FloatArray:
     """[distance, (depth, direction)] the golfer's own multipliers by band and short-game part."""
-    metres = _DISTANCE_YD * YARD_M
-    band = band_of(metres)
-    scale = np.stack([golfer.approach_depth[band], golfer.approach_direction[band]], axis=1)
-    short = metres < SHORT_LIMIT_M
+    scale = np.stack([golfer.approach_depth[_BAND], golfer.approach_direction[_BAND]], axis=1)
     if lie == Lie.SAND:
-        scale[~short] *= golfer.sand_level
-        scale[short] = golfer.bunker
+        scale[~_SHORT] *= golfer.sand_level
+        scale[_SHORT] = golfer.bunker
     else:
-        scale[short] = golfer.pitch
-        scale[metres < CHIP_LIMIT_M] = golfer.chip
+        scale[_SHORT] = golfer.pitch
+        scale[_CHIP] = golfer.chip
     return scale
 
 
 def _full_rows(golfer: Golfer, lie: Lie) -> FloatArray:
-    """Full-swing rows with all of the golfer's multipliers left out."""
-    yards, driver_yd = _DISTANCE_YD, golfer.clubs_from_m / YARD_M
-    lie_scale = {
-        Lie.FAIRWAY: np.ones_like(yards),
-        Lie.ROUGH: np.full_like(yards, golfer.rough_spread),
-        Lie.SAND: np.interp(yards, _FULL_SAND_AT_YD, _FULL_SAND),
-        Lie.RECOVERY: np.full_like(yards, golfer.rough_spread),
-    }[lie]
-    poor = golfer.recovery_poor if lie == Lie.RECOVERY else golfer.full_poor[lie - Lie.FAIRWAY]
+    """[distance, column] of full swings, with the golfer's multipliers and poor strikes left out."""
+    driver_yd = golfer.clubs_from_m / YARD_M
+    lie_scale = {Lie.FAIRWAY: 1.0, Lie.SAND: _FULL_SAND_FACTOR}.get(lie, golfer.rough_spread)
     rows = np.zeros((TABLE_LENGTH, 6))
-    rows[:, DEPTH] = full_depth_yd(yards, driver_yd) * YARD_M * lie_scale
-    rows[:, DIRECTION] = full_direction_rad(yards, driver_yd) * lie_scale
-    rows[:, POOR] = poor
+    rows[:, DEPTH] = full_depth_yd(_DISTANCE_YD, driver_yd) * YARD_M * lie_scale
+    rows[:, DIRECTION] = full_direction_rad(_DISTANCE_YD, driver_yd) * lie_scale
     rows[:, CARRY_SHARE] = _full_carry(golfer)
     return rows
 
 
-def _short_rows(golfer: Golfer, lie: Lie, height: int) -> FloatArray:
-    """Short-game rows with all of the golfer's multipliers left out."""
+def _short_rows(lie: Lie, height: int) -> FloatArray:
+    """[distance, column] of the tour golfer's short shots, poor strikes left out."""
     yards = _DISTANCE_YD
     lie_scale = _SHORT_LIE[lie] * (_LOW_FROM_ROUGH if lie == Lie.ROUGH and height == LOW else 1.0)
     depth = lie_scale * _CHIP_DEPTH_YD * yards / (yards + _CHIP_HALF_YD)
@@ -251,10 +238,24 @@ def _short_rows(golfer: Golfer, lie: Lie, height: int) -> FloatArray:
         long_sand = 1.0 + 0.31 * np.clip((yards - 40.0) / 30.0, 0.0, 1.0)
         depth = np.hypot(depth, _SAND_FLOOR_YD) * long_sand
         direction = direction * long_sand
-    short_poor = golfer.recovery_poor if lie == Lie.RECOVERY else golfer.short_poor[lie - Lie.FAIRWAY]
     rows = np.zeros((TABLE_LENGTH, 6))
     rows[:, DEPTH] = depth * YARD_M * _HEIGHT_DEPTH[height]
     rows[:, DIRECTION] = direction * _HEIGHT_DIRECTION[height]
-    rows[:, POOR] = short_poor * _HEIGHT_POOR[height]
     rows[:, CARRY_SHARE] = _SHORT_CARRY[lie][height]
     return rows
+
+
+# What does not depend on the golfer, by table distance.
+_DISTANCE_M: FloatArray = _DISTANCE_YD * YARD_M
+_BAND = band_of(_DISTANCE_M)
+_SHORT, _CHIP = _DISTANCE_M < SHORT_LIMIT_M, _DISTANCE_M < CHIP_LIMIT_M
+#: Depth bias sets in between 40 and 100 yd.
+_BIAS_REACH_M: FloatArray = _DISTANCE_M * np.clip((_DISTANCE_YD - 40.0) / 60.0, 0.0, 1.0)
+_FULL_SAND_FACTOR: FloatArray = np.interp(_DISTANCE_YD, _FULL_SAND_AT_YD, _FULL_SAND)
+#: Weight of the full-swing form, [distance, 1].
+_BLEND: FloatArray = np.clip((_DISTANCE_M - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0)[:, None]
+#: Short-game share of the blended rows, [height, distance, column] by lie.
+_SHORT_PART = {
+    lie: np.stack([(1.0 - _BLEND) * _short_rows(lie, height) for height in (LOW, STANDARD, HIGH)])
+    for lie in SHOT_LIES[1:]
+}
