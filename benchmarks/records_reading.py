@@ -1,7 +1,7 @@
 """Time and memory of reading a million shot records, beside what pandas takes to split the same file.
 
-Run: python benchmarks/records_reading.py [ROWS]. Prints both medians, their ratio (goal: at most 10) and the peak
-memory of the reading process (goal: under 1.5 GB).
+Run: python benchmarks/records_reading.py [ROWS]. Prints both medians, their ratio (goal: at most 10) and the
+peak memory of the reading process (goal: under 1.5 GB).
 """
 
 from __future__ import annotations

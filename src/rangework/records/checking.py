@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
 from rangework.errors import Problem
@@ -66,9 +68,7 @@ def check_rows(sheet: Sheet, kinds: dict[Kind, Mask]) -> None:
                 _check_given(sheet, kind, name, rows & ~_excused(sheet, kind, name))
             for name, limits in LIMITS[kind].items():
                 _check_limits(sheet, name, limits, rows & ~_unmeasured(sheet, kind, name))
-    _check_aimed(sheet, kinds["aimed"])
-    _check_putts(sheet, kinds["putts"])
-    _check_strokes(sheet, kinds["log"])
+            _CONTRADICTIONS[kind](sheet, rows)
 
 
 def _excused(sheet: Sheet, kind: Kind, name: str) -> Mask:
@@ -184,3 +184,10 @@ def _check_strokes(sheet: Sheet, rows: Mask) -> None:
     sheet.warn(rows & (to_hole == 0.0), "to_hole", "more than 0", remedy)
     far = rows & (lie == Lie.GREEN) & (to_hole > _LONGEST_GREEN_M)
     sheet.warn(far, "to_hole", f"at most {_LONGEST_GREEN_M:.0f} m on a green", "Kept. Is the unit right?")
+
+
+_CONTRADICTIONS: dict[Kind, Callable[[Sheet, Mask], None]] = {
+    "aimed": _check_aimed,
+    "putts": _check_putts,
+    "log": _check_strokes,
+}

@@ -132,7 +132,7 @@ def _header(data: bytes, source: str, layout: Layout) -> tuple[str, ...]:
 
 def _columns(sheet: Sheet, kind: Kind, good: dict[Kind, Mask], file_name: str) -> dict[str, NDArray[Any]]:
     """The columns of a frame, defaults filled in."""
-    if not good:
+    if not good or not good[kind].any():
         return {}
     rows = np.flatnonzero(good[kind])
     take = {"aimed": _aimed, "putts": _putts, "log": _strokes}[kind]

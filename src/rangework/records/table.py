@@ -13,6 +13,8 @@ from rangework.errors import InputError, Problem
 from rangework.records.rows import Batch, CellGatherer, Cells, RowBatches
 
 _SHOWN_LENGTH = 60
+#: A file of nothing but blanks and line ends is called empty up to this size.
+_MOST_EMPTY = 1_000_000
 _BYTE_ORDER_MARKS = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
 
 
@@ -58,7 +60,7 @@ def read_bytes(path: Path) -> bytes:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise InputError(Problem(str(path), "", "", f"a file that can be read ({reason})")) from None
-    if not data.strip(b"\xef\xbb\xbf \t\r\n"):
+    if len(data) < _MOST_EMPTY and not data.strip(b"\xef\xbb\xbf \t\r\n"):
         raise InputError(Problem(str(path), "", "", "a header and rows, and the file is empty"))
     return data
 

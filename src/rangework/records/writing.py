@@ -9,6 +9,9 @@ import pandas as pd
 from rangework.records.columns import COLUMNS, Kind, lie_name
 from rangework.records.shots import KINDS, ShotRecords
 
+#: RFC 4180; a cell that holds either sign is then quoted.
+_LINE_END = "\r\n"
+
 
 def write_canonical(records: ShotRecords, path: Path) -> None:
     """Write every ball to one CSV file in metres; nothing stands at ``path`` before all is written.
@@ -19,10 +22,13 @@ def write_canonical(records: ShotRecords, path: Path) -> None:
     names = [column.written("m") for column in COLUMNS.values()]
     table = pd.concat(frames, ignore_index=True).reindex(columns=names)
     unfinished = path.with_name(f".{path.name}.unfinished")
-    table.dropna(axis="columns", how="all").to_csv(
-        unfinished, index=False, lineterminator="\n", encoding="utf-8"
-    )
-    unfinished.replace(path)
+    try:
+        table.dropna(axis="columns", how="all").to_csv(
+            unfinished, index=False, lineterminator=_LINE_END, encoding="utf-8"
+        )
+        unfinished.replace(path)
+    finally:
+        unfinished.unlink(missing_ok=True)
 
 
 def _written(kind: Kind, frame: pd.DataFrame) -> pd.DataFrame:
