@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import importlib.util
 import subprocess
 import sys
 
+import pulp
 import pytest
 from scipy.optimize import linprog
 
@@ -59,6 +61,18 @@ def test_rows_that_clash() -> None:
     program.row("no", {"x": 1.0}, ">=", 9.0)
     with pytest.raises(InfeasibleProgramError):
         program.solve()
+
+
+def test_cbc_serves_where_highs_is_missing(monkeypatch: pytest.MonkeyPatch) -> None:
+    bundled = [name for name in ("PULP_CBC_CMD", "COIN_CMD") if name in pulp.listSolvers(onlyAvailable=True)]
+    if not bundled:
+        pytest.skip("this version of PuLP brings no CBC")
+    by_highs = example().solve()
+    monkeypatch.setattr(importlib.util, "find_spec", lambda _name: None)
+    by_cbc = example().solve()
+    assert by_cbc.objective == pytest.approx(by_highs.objective)
+    assert by_cbc.prices == pytest.approx(by_highs.prices)
+    assert example(binary=True).solve().values["on"] == pytest.approx(1.0)
 
 
 def test_nothing_is_printed() -> None:

@@ -129,18 +129,26 @@ def _variety_rows(limits: Limits, drills: Sequence[Drill]) -> list[LimitRow]:
     share = max(limits.largest_share, 1.0 / max(1, len(parts)))
     if share >= 1.0:
         return []
-    return [
-        LimitRow(
-            f"variety.{part}",
-            f"hours on drills for {PART_BY_ID[part].name} ({share:.0%} of the week's hours)",
-            "h",
-            np.array([float(trained == part) for trained in main]),
-            "<=",
-            share * limits.budget,
-            per_hour=share,
-        )
-        for part in parts
-    ]
+    return [_variety_row(part, share, limits.budget, drills, main) for part in parts]
+
+
+def _variety_row(
+    part: str, share: float, budget: float, drills: Sequence[Drill], main: Sequence[str]
+) -> LimitRow:
+    # a short week must still have room for one block
+    block = min(
+        drill.least_block_minutes for drill, trained in zip(drills, main, strict=True) if trained == part
+    )
+    room = max(share * budget, block / 60.0)
+    return LimitRow(
+        f"variety.{part}",
+        f"hours on drills for {PART_BY_ID[part].name} ({share:.0%} of the week's, or one block)",
+        "h",
+        np.array([float(trained == part) for trained in main]),
+        "<=",
+        room,
+        per_hour=share if room > block / 60.0 else 0.0,
+    )
 
 
 def _least_rows(limits: Limits, drills: Sequence[Drill]) -> list[LimitRow]:
