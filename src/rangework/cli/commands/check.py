@@ -45,12 +45,15 @@ def command(files: Sequence[Path], mappings: Sequence[Path], suggest_mapping: bo
 
 
 def _told(checked: Checked) -> str:
-    faults = f"{len(checked.problems)} faults" if checked.problems else "no faults"
     what = f"{checked.kind} ({checked.holds})" if checked.holds else checked.kind
-    lines = [f"{checked.path}: {what}, {faults.removesuffix('s') if len(checked.problems) == 1 else faults}"]
+    lines = [f"{checked.path}: {what}, {_counted(len(checked.problems))}"]
     lines += [paragraph(f"Look at {warning}", indent="  ") for warning in checked.warnings]
     lines += [paragraph(f"Assumed: {text}", indent="  ") for text in checked.assumptions]
     return "\n".join(lines)
+
+
+def _counted(faults: int) -> str:
+    return {0: "no faults", 1: "1 fault"}.get(faults, f"{faults} faults")
 
 
 def _suggest(export: Path) -> Path:
