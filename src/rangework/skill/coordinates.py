@@ -42,7 +42,8 @@ LAY_UP = 37
 LN_SESSION_DIRECTION = 38
 LN_SESSION_DEPTH = 39
 LN_SESSION_SPREAD = 40
-N_COORDINATES = 41
+LN_RUN = 41  #: run of a drive beyond its carry, metres
+N_COORDINATES = 42
 
 #: Coordinates that change sign for the mirror image of a golfer.
 SIDED = (TEE_BIAS, BIAS, BIAS + 1, BIAS + 2, BIAS + 3)

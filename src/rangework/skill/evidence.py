@@ -25,7 +25,7 @@ from rangework.skill.model import (
 from rangework.skill.putt_evidence import course_putts, joined, practice_putts
 from rangework.skill.putting import AIM_PAST_M, READING_RATIO_PER_M
 from rangework.skill.sessions import number_sessions
-from rangework.skill.shot_cells import parts_of_cells
+from rangework.skill.shot_cells import lies_of_cells, parts_of_cells
 from rangework.skill.shot_evidence import (
     driver_guess_m,
     make_aimed,
@@ -52,17 +52,17 @@ class Gathered:
     """The evidence of a player's records, with what it rests on.
 
     ``shots`` counts balls and strokes by part of the game (``tee``, bands, short-game parts, ``putts``); ``aimed_shots``
-    those among them with a known aim.
+    those among them with a known aim, ``shots_from`` those from each lie.
     """
 
     evidence: Evidence
     n_effects: int
     shots: dict[str, int]
     aimed_shots: dict[str, int]
+    shots_from: dict[tuple[str, int], int]
     left_out: dict[str, int]
     has_range: bool
     has_course: bool
-    long_targets: bool
 
     @property
     def n_used(self) -> int:
@@ -127,16 +127,23 @@ def _described(evidence: Evidence, records: ShotRecords, n_effects: int) -> Gath
     n_putts += evidence.measured.distance_m.size + evidence.circles.distance_m.size
     if n_putts:
         shots["putts"] = round(float(n_putts))
+    cells = (aimed.cells, logged.cells)
+    part = np.concatenate([parts_of_cells(some) for some in cells])
+    lies = np.concatenate([lies_of_cells(some) for some in cells])
+    weight = np.concatenate([balls, np.ones(logged.left_m.size)])
+    shots_from = {
+        (name, lie): round(float(weight[(part == name) & (lies == lie)].sum())) for name in set(part) for lie in set(lies)
+    }
     on_course = logged.left_m.size > 0 or bool((aimed.cells.on_range == 0).any())
     return Gathered(
         evidence=evidence,
         n_effects=n_effects,
         shots=shots,
         aimed_shots=aimed_shots,
+        shots_from={key: n for key, n in shots_from.items() if n},
         left_out={"aimed": len(records.aimed) - round(float(balls.sum()))},
         has_range=bool((aimed.cells.on_range == 1).any()),
         has_course=on_course,
-        long_targets=bool(logged.drive_advance_m.size),
     )
 
 

@@ -88,6 +88,7 @@ def _posterior(
         handicap=stated,
         shots=gathered.shots,
         aimed_shots=gathered.aimed_shots,
+        shots_from=gathered.shots_from,
         has_range=gathered.has_range,
         has_course=gathered.has_course,
         laplace=sample.laplace,

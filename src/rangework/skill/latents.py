@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from rangework.skill import coordinates as c
 from rangework.skill.model import Golfer
 from rangework.skill.reference import reference_golfer
-from rangework.units import DEGREE_RAD
+from rangework.units import DEGREE_RAD, YARD_M
 
 FloatArray = NDArray[np.float64]
 Hand = Literal["right", "left"]
@@ -38,6 +38,7 @@ LN_DRIVER_SD_UNSURE = 0.16
 RANGE_FACTOR, AIM_SCATTER_RAD, AIM_DEPTH_RATIO = 0.85, 3.0 * DEGREE_RAD, 0.5
 SESSION_DIRECTION_RAD, SESSION_DEPTH, SESSION_SPREAD = 1.0 * DEGREE_RAD, 0.015, 0.10
 LAY_UP_LOG_ODDS = -2.9
+DRIVER_RUN_M = 18.0 * YARD_M
 LEVEL = "level"
 
 
@@ -96,6 +97,7 @@ def effects(ln_driver_sd: float = LN_DRIVER_SD) -> tuple[Effect, ...]:
         Effect("aim_scatter", (c.LN_AIM,), 0.6),
         Effect("aim_depth", (c.LN_AIM_DEPTH,), 0.6),
         Effect("lay_ups", (c.LAY_UP,), 1.0),
+        Effect("run", (c.LN_RUN,), 0.5),
         Effect("session_direction", (c.LN_SESSION_DIRECTION,), 0.3),
         Effect("session_depth", (c.LN_SESSION_DEPTH,), 0.3),
         Effect("session_spread", (c.LN_SESSION_SPREAD,), 0.3),
@@ -115,6 +117,7 @@ _RECORDS_COORDINATES = (
     math.log(SESSION_DIRECTION_RAD),
     math.log(SESSION_DEPTH),
     math.log(SESSION_SPREAD),
+    math.log(DRIVER_RUN_M),
 )
 
 

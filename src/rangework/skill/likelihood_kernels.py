@@ -23,6 +23,7 @@ from rangework.skill.coordinates import (
     LN_PACE,
     LN_RANGE_FACTOR,
     LN_ROUGH_EXTRA,
+    LN_RUN,
     LN_SAND_LEVEL,
     LN_SESSION_DEPTH,
     LN_SESSION_DIRECTION,
@@ -303,7 +304,9 @@ def aimed_kernel(
         depth_sd, direction_sd = slopes[0] * scale, slopes[1] * scale
         length = target
         if cells.tee[i] == TEE_DRIVER:
-            length = math.exp(c[LN_DRIVER]) - cells.run_m[i]
+            length = math.exp(c[LN_DRIVER])
+            if cells.run_m[i] > 0.0:
+                length -= math.exp(c[LN_RUN])
         shift = _effect(z, sessions.depth[session], sd_depth)
         if cells.bias_depth_at[i] >= 0:
             shift += c[cells.bias_depth_at[i]] * cells.bias_ramp[i]
@@ -350,7 +353,10 @@ def aimed_kernel(
         if cells.on_range[i] == 1:
             g[LN_RANGE_FACTOR] += by_depth + by_direction
         if cells.tee[i] == TEE_DRIVER:
-            g[LN_DRIVER] += (by_mean + form.poor_length * by_poor_mean) * (length + cells.run_m[i])
+            by_length = by_mean + form.poor_length * by_poor_mean
+            g[LN_DRIVER] += by_length * math.exp(c[LN_DRIVER])
+            if cells.run_m[i] > 0.0:
+                g[LN_RUN] -= by_length * math.exp(c[LN_RUN])
         if cells.bias_depth_at[i] >= 0:
             g[cells.bias_depth_at[i]] += by_mean * target * cells.bias_ramp[i]
         if cells.bias_at[i] >= 0:

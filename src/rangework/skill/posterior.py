@@ -22,7 +22,7 @@ class Posterior:
     """Plausible players: draws of latents, with what they rest on.
 
     ``latents`` ``[draw, latent]`` has the latents of ``names`` first, then the effects of sessions. ``shots`` counts
-    balls by part of the game, ``aimed_shots`` those with a known aim. ``diagnostics``: acceptance, step and the
+    balls by part of the game, ``aimed_shots`` those with a known aim, ``shots_from`` by part and lie. ``diagnostics``: acceptance, step and the
     largest split R-hat of the named latents. ``warnings`` name what limits the fit.
     """
 
@@ -31,6 +31,7 @@ class Posterior:
     handicap: float | None
     shots: Mapping[str, int]
     aimed_shots: Mapping[str, int]
+    shots_from: Mapping[tuple[str, int], int]
     has_range: bool
     has_course: bool
     laplace: Laplace
@@ -60,6 +61,11 @@ class Posterior:
         """Coordinates ``[draw, coordinate]`` (see `rangework.skill.coordinates`), right positive for both hands."""
         coordinates = self.prior.coordinates(self.latents[:, :N_LATENTS])
         return c.mirrored(coordinates) if self.prior.hand == "left" else coordinates
+
+    @property
+    def reference_level(self) -> float:
+        """The level of the golfer to compare with: the stated handicap, or the mean level when none is stated."""
+        return float(self.level.mean()) if self.handicap is None else self.handicap
 
     @property
     def level(self) -> FloatArray:

@@ -20,10 +20,10 @@ from rangework.skill.model import (
     STANDARD,
     TABLE_LENGTH,
     TABLE_STEP_M,
-    _full_rows,
-    _short_rows,
     band_of,
+    compile_golfer,
     full_depth_yd,
+    full_direction_rad,
 )
 from rangework.skill.reference import tour_golfer
 from rangework.units import YARD_M
@@ -45,18 +45,46 @@ class CellKeys(NamedTuple):
 
 @lru_cache(maxsize=8)
 def _forms(lie: Lie) -> tuple[FloatArray, FloatArray]:
-    """By table distance: scale of the full form, and ``[distance, 2]`` depth (m) and direction (rad) of the short."""
+    """By table distance: scale of the full form, and ``[distance, 2]`` depth (m) and direction (rad) of the short.
+
+    Read off the tour golfer's table, whose multipliers are all 1: what the blended full form does not make is the
+    short form. From sand the blend is not told apart: short below its end, full beyond.
+    """
     golfer = tour_golfer()
-    full, short = _full_rows(golfer, lie), _short_rows(golfer, lie, STANDARD)
-    yards = np.arange(TABLE_LENGTH) * TABLE_STEP_M / YARD_M
-    form = full_depth_yd(yards, golfer.driver_m / YARD_M) * YARD_M
-    scale = full[:, DEPTH] / np.where(form > 0.0, form, 1.0)
-    scale[0] = scale[1]
-    return (scale / golfer.rough_spread if lie == Lie.ROUGH else scale), short[:, [DEPTH, DIRECTION]]
+    metres = np.arange(TABLE_LENGTH) * TABLE_STEP_M
+    table = compile_golfer(golfer).table[lie, STANDARD][:, [DEPTH, DIRECTION]]
+    driver_yd = golfer.driver_m / YARD_M
+    full = np.column_stack(
+        [full_depth_yd(metres / YARD_M, driver_yd) * YARD_M, full_direction_rad(metres / YARD_M, driver_yd)]
+    )
+    if lie == Lie.SAND:
+        beyond = metres >= BLEND_M[1]
+        scale = np.where(beyond, table[:, 1] / full[:, 1], 0.0)
+        return scale, np.where(beyond[:, None], 0.0, table)
+    scale = _blend(metres)
+    made = full * scale[:, None] * (golfer.rough_spread if lie == Lie.ROUGH else 1.0)
+    return scale, np.maximum(table - made, 0.0)
+
+
+def _blend(target_m: FloatArray) -> FloatArray:
+    """Weight of the full-swing form."""
+    return np.asarray(np.clip((target_m - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0))
+
+
+def short_form(lie: Lie, target_m: float) -> tuple[float, float]:
+    """Depth sd (m) and direction sd (radians) of a short shot of the tour form, standard height."""
+    distance = np.arange(TABLE_LENGTH) * TABLE_STEP_M
+    short = _forms(lie)[1]
+    return float(np.interp(target_m, distance, short[:, 0])), float(np.interp(target_m, distance, short[:, 1]))
+
+
+def full_scale(lie: Lie, target_m: float) -> float:
+    """Spread of a full swing from a lie over that from the fairway, before the golfer's own rough and sand."""
+    return float(np.interp(target_m, np.arange(TABLE_LENGTH) * TABLE_STEP_M, _forms(lie)[0]))
 
 
 def _at_targets(keys: CellKeys, column: int) -> FloatArray:
-    """Scale of the full form (column 0) or depth and direction of the short one (1, 2) at every cell."""
+    """Share of the full form (column 0) or depth and direction of the short one (1, 2) at every cell."""
     distance = np.arange(TABLE_LENGTH) * TABLE_STEP_M
     values = np.empty(keys.target_m.size)
     for lie in np.unique(keys.lie):
@@ -71,7 +99,7 @@ def _at_targets(keys: CellKeys, column: int) -> FloatArray:
 def make_cells(keys: CellKeys) -> Cells:
     """The cells of ``keys``, with every coordinate that they hang on."""
     target, tee = keys.target_m, keys.tee != NOT_TEE
-    blend = np.where(tee, 1.0, np.clip((target - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0))
+    blend = np.where(tee, 1.0, _blend(target))
     band = np.asarray(band_of(target), dtype=np.int64)
     short = (target < SHORT_LIMIT_M) & ~tee
     sand = keys.lie == Lie.SAND
@@ -81,10 +109,10 @@ def make_cells(keys: CellKeys) -> Cells:
         target_m=target,
         tee=keys.tee,
         run_m=keys.run_m,
-        full_share=blend * _at_targets(keys, 0),
+        full_share=_at_targets(keys, 0),
         rough=(keys.lie == Lie.ROUGH).astype(np.int64),
-        short_depth_m=(1.0 - blend) * _at_targets(keys, 1),
-        short_direction_rad=(1.0 - blend) * _at_targets(keys, 2),
+        short_depth_m=_at_targets(keys, 1),
+        short_direction_rad=_at_targets(keys, 2),
         depth_at=np.where(short, short_part, c.LN_DEPTH + band),
         direction_at=np.where(short, short_part, c.LN_DIRECTION + band),
         sand_at=np.where(sand & ~short, c.LN_SAND_LEVEL, -1),
@@ -111,3 +139,9 @@ def parts_of_cells(cells: Cells) -> NDArray[np.object_]:
         for tee, at in zip(cells.tee, cells.depth_at, strict=True)
     ]
     return np.array(names, dtype=object)
+
+
+def lies_of_cells(cells: Cells) -> IntArray:
+    """Lie of each cell."""
+    lie = cells.short_poor_at - c.SHORT_POOR + Lie.FAIRWAY
+    return np.asarray(np.where(cells.tee != NOT_TEE, int(Lie.TEE), lie), dtype=np.int64)

@@ -14,15 +14,14 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from rangework.lie import Lie
+from rangework.skill.latents import DRIVER_RUN_M
 from rangework.skill.likelihood_kernels import NOT_TEE, TEE_DRIVER, TEE_SHORTER, Aimed, Logged
-from rangework.skill.model import _RUN_YD, LONGEST_SHARE
+from rangework.skill.model import LONGEST_SHARE
 from rangework.skill.shot_cells import CellKeys, make_cells
-from rangework.units import YARD_M
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-DRIVER_RUN_M = _RUN_YD[-1] * YARD_M
 #: A teed ball is a driver above this share of the longest tee target, another long club down to the second
 #: share, and an iron to a green below it.
 _DRIVER_SHARE, _SHORTER_SHARE = 0.92, 0.75

@@ -1,0 +1,81 @@
+"""How far each club carries when struck solidly, and the gaps between clubs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from rangework.estimate import Estimate
+from rangework.lie import Lie
+from rangework.records.shots import ShotRecords
+from rangework.skill.latents import SESSION_DEPTH
+from rangework.skill.model import CARRY_SHARE, STANDARD, compile_golfer
+from rangework.skill.posterior import Posterior
+from rangework.skill.shot_evidence import usable_aimed
+
+FloatArray = NDArray[np.float64]
+
+LEAST_BALLS = 5
+_FULL_SHARE = 0.93
+#: Balls this many sds off the club's usual are not solid strikes; the sd comes from the median deviation.
+_SHORT_SDS = 2.5
+_SD_OF_DEVIATION = 1.4826
+_NINETY = 1.645
+#: Standard error of a median over that of a mean, for normal errors.
+_MEDIAN_LOSS = 1.2533
+
+
+@dataclass(frozen=True, slots=True)
+class ClubCarry:
+    """Typical carry of a club's solid strikes, their sd, and the gap to the next shorter club (None for the last)."""
+
+    club: str
+    carry: Estimate
+    sd_m: float
+    balls: int
+    solid: int
+    gap_m: float | None
+
+
+def club_carries(records: ShotRecords, posterior: Posterior) -> list[ClubCarry]:
+    """Clubs named in the records with at least five read balls from tee or fairway, longest first."""
+    tables = compile_golfer(posterior.mean).table[Lie.FAIRWAY, STANDARD]
+    aimed = usable_aimed(records.aimed)
+    balls = aimed[(aimed["club"] != "") & ~aimed["misread"] & aimed["lie"].isin([Lie.TEE, Lie.FAIRWAY])]
+    found = [
+        carry for club, group in balls.groupby("club") if (carry := _club(str(club), group, tables)) is not None
+    ]
+    found.sort(key=lambda carry: -carry.carry.value)
+    shorter = [*found[1:], None]
+    return [
+        ClubCarry(a.club, a.carry, a.sd_m, a.balls, a.solid, a.carry.value - b.carry.value if b else None)
+        for a, b in zip(found, shorter, strict=True)
+    ]
+
+
+def _full_swings(balls: pd.DataFrame) -> pd.DataFrame:
+    """Balls at the longest targets that a club is used for: half swings say nothing of its carry."""
+    longest = balls["target_m"].quantile(0.97, interpolation="lower")
+    return balls[balls["target_m"] >= _FULL_SHARE * longest]
+
+
+def _club(club: str, balls: pd.DataFrame, table: FloatArray) -> ClubCarry | None:
+    balls = _full_swings(balls)
+    if len(balls) < LEAST_BALLS:
+        return None
+    total = np.hypot(balls["target_m"] + balls["long_m"], balls["right_m"]).to_numpy(float)
+    place = np.clip(np.rint(total).astype(int), 0, len(table) - 1)
+    carry = np.where(balls["measured"] == "carry", total, total * table[place, CARRY_SHARE])
+    middle = float(np.median(carry))
+    usual_sd = _SD_OF_DEVIATION * float(np.median(np.abs(carry - middle)))
+    solid = carry[np.abs(carry - middle) <= _SHORT_SDS * usual_sd]
+    if solid.size < LEAST_BALLS:
+        return None
+    sessions = len(balls[["date", "session"]].drop_duplicates())
+    middle, sd = float(np.median(solid)), float(solid.std(ddof=1))
+    error = np.hypot(_MEDIAN_LOSS * sd / np.sqrt(solid.size), SESSION_DEPTH * middle / np.sqrt(sessions))
+    estimate = Estimate(middle, middle - _NINETY * float(error), middle + _NINETY * float(error), "m", "data")
+    return ClubCarry(club, estimate, sd, len(balls), int(solid.size), None)
