@@ -64,6 +64,19 @@ def test_a_bad_cell_is_named_with_row_column_value_and_expectation(
     assert error.expected
 
 
+@pytest.mark.parametrize(
+    ("row", "remedy"),
+    [
+        ("2026-05-04,range,fareway,200,1,2,,", "Did you mean fairway?"),
+        ('2026-05-04,range,tee,"54,9",1,2,,', "Decimal commas are read through a mapping"),
+        ("2026-05-04,range,tee,2OO,1,2,,", ""),
+    ],
+)
+def test_a_slip_gets_a_remedy(tmp_path: Path, row: str, remedy: str) -> None:
+    (error,), _ = checked(tmp_path, AIMED_HEADER, row)
+    assert error.remedy.startswith(remedy)
+
+
 def test_ranges_are_told_in_the_unit_of_the_file(tmp_path: Path) -> None:
     (error,), _ = checked(tmp_path, PUTTS_HEADER, "2026-05-04,green,151,1,,")
     assert error.expected == "a length more than 0 and at most 150 ft"

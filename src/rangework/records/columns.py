@@ -34,7 +34,7 @@ class Column:
     name: str
     sort: Sort
     meaning: str
-    choices: Mapping[str, int | str] = field(default_factory=dict)
+    choices: Mapping[str, int | str] = field(default_factory=dict, hash=False)
     low: int = 0
     high: int = 0
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import codecs
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import MappingProxyType
@@ -14,8 +14,8 @@ from rangework.errors import InputError, Problem
 from rangework.records.cells import is_readable
 from rangework.records.columns import COLUMNS, LENGTH_UNITS, Column
 from rangework.records.date_format import strptime_format
-from rangework.records.header import nearest
-from rangework.records.table import Layout, read_bytes, shown
+from rangework.records.table import Layout, read_bytes
+from rangework.records.toml_tables import TomlTables
 from rangework.units import LengthUnit
 
 #: Columns that only a mapping knows: they become long, right and measured.
@@ -102,24 +102,19 @@ def read_mapping(path: Path) -> ExportMapping:
     return _Reader(str(path), tables).mapping()
 
 
-class _Reader:
+class _Reader(TomlTables):
     """Reads the tables of a mapping and collects every problem on the way."""
-
-    def __init__(self, source: str, tables: dict[str, Any]) -> None:
-        self.source = source
-        self.tables = tables
-        self.problems: list[Problem] = []
 
     def mapping(self) -> ExportMapping:
         known = ("file", "columns", "units", "fixed", "lie_by_club", "distance", "misread", "skip", "values")
-        self._unknown("", self.tables, known)
-        columns = self._texts("columns", MAPPED_COLUMNS)
+        self.refuse_unknown("", self.tables, known)
+        columns = self.table_of_texts("columns", MAPPED_COLUMNS)
         mapping = ExportMapping(
             self.source,
             **self._file(),
             columns=columns,
             units=self._units(columns),
-            fixed=self._texts("fixed", FIXABLE),
+            fixed=self.table_of_texts("fixed", FIXABLE),
             lie_by_club=self._lies(columns),
             **self._distance(),
             misread=self._rows("misread"),
@@ -131,54 +126,8 @@ class _Reader:
             raise InputError(self.problems)
         return mapping
 
-    def _problem(self, place: str, value: Any, expected: str, remedy: str = "") -> None:
-        text = value if isinstance(value, str) else "" if value is None else str(value)
-        self.problems.append(Problem(self.source, place, shown(text), expected, remedy))
-
-    def _unknown(self, place: str, table: Mapping[str, Any], known: Iterable[str]) -> None:
-        known = list(known)
-        for key in table:
-            if key not in known:
-                near = nearest(key, known)
-                remedy = f"Did you mean {near}?" if near else f"Known: {', '.join(known)}."
-                self._problem(f"[{place}]" if place else "", key, "a known name", remedy)
-
-    def _table(self, name: str) -> dict[str, Any]:
-        table = self.tables.get(name, {})
-        if isinstance(table, dict):
-            return table
-        self._problem(name, table, f"a table, headed [{name}]")
-        return {}
-
-    def _text(self, place: str, table: dict[str, Any], key: str, default: str) -> str:
-        value = table.get(key, default)
-        if isinstance(value, str):
-            return value
-        self._problem(f"[{place}] {key}", value, 'a text in "quotes"')
-        return default
-
-    def _number(self, place: str, table: dict[str, Any], key: str, default: int) -> int:
-        value = table.get(key, default)
-        if isinstance(value, int) and not isinstance(value, bool) and default <= value <= 1000:
-            return value
-        self._problem(f"[{place}] {key}", value, f"a whole number from {default} to 1000")
-        return default
-
-    def _list(self, place: str, table: dict[str, Any], key: str) -> tuple[str, ...]:
-        value = table.get(key, [])
-        if isinstance(value, list) and all(isinstance(item, str) for item in value):
-            return tuple(value)
-        self._problem(f"[{place}] {key}", value, 'a list of texts, such as ["R", "right"]')
-        return ()
-
-    def _texts(self, name: str, known: Iterable[str]) -> dict[str, str]:
-        table = self._table(name)
-        known = list(known)
-        self._unknown(name, table, known)
-        return {key: self._text(name, table, key, "").strip() for key in table if key in known}
-
     def _file(self) -> dict[str, Any]:
-        table = self._table("file")
+        table = self.table("file")
         known = (
             "delimiter",
             "decimal",
@@ -188,35 +137,33 @@ class _Reader:
             "header_line",
             "lines_after_header",
         )
-        self._unknown("file", table, known)
-        delimiter = self._text("file", table, "delimiter", ",")
+        self.refuse_unknown("file", table, known)
+        delimiter = self.text("file", table, "delimiter", ",")
         if len(delimiter) != 1 or delimiter in '"\r\n\0' or delimiter.isalnum():
-            self._problem("[file] delimiter", delimiter, 'one character, such as ";" or "\\t"')
+            self.problem("[file] delimiter", delimiter, 'one character, such as ";" or "\\t"')
             delimiter = ","
-        decimal = self._text("file", table, "decimal", ".")
+        decimal = self.text("file", table, "decimal", ".")
         if decimal not in (".", ","):
-            self._problem("[file] decimal", decimal, '"." or ","')
-        thousands = self._text("file", table, "thousands", "")
+            self.problem("[file] decimal", decimal, '"." or ","')
+        thousands = self.text("file", table, "thousands", "")
         if len(thousands) > 1 or (thousands and (thousands == decimal or thousands in "+-0123456789")):
-            self._problem(
-                "[file] thousands", thousands, "one character that is not the decimal sign, or none"
-            )
-        date_format = self._text("file", table, "date_format", "YYYY-MM-DD")
+            self.problem("[file] thousands", thousands, "one character that is not the decimal sign, or none")
+        date_format = self.text("file", table, "date_format", "YYYY-MM-DD")
         try:
             strptime_format(date_format)
         except ValueError as error:
-            self._problem("[file] date_format", date_format, f"a date such as DD.MM.YYYY ({error})")
+            self.problem("[file] date_format", date_format, f"a date such as DD.MM.YYYY ({error})")
             date_format = "YYYY-MM-DD"
         layout = Layout(
             delimiter,
             self._encoding(table),
-            self._number("file", table, "header_line", 1),
-            self._number("file", table, "lines_after_header", 0),
+            self.number("file", table, "header_line", 1),
+            self.number("file", table, "lines_after_header", 0),
         )
         return {"layout": layout, "decimal": decimal, "thousands": thousands, "date_format": date_format}
 
     def _encoding(self, table: dict[str, Any]) -> str:
-        name = self._text("file", table, "encoding", "utf-8")
+        name = self.text("file", table, "encoding", "utf-8")
         try:
             codec = codecs.lookup(name).name.replace("-", "_")
             b"a".decode(name)
@@ -225,79 +172,79 @@ class _Reader:
         except (LookupError, ValueError, TypeError):
             codec = _NO_ENCODINGS[0]
         if codec in _NO_ENCODINGS:
-            self._problem(
+            self.problem(
                 "[file] encoding", name, 'an encoding of text, such as "utf-8", "utf-16" or "cp1252"'
             )
             return "utf-8"
         return name
 
     def _units(self, columns: dict[str, str]) -> dict[str, LengthUnit]:
-        table = self._texts(
+        table = self.table_of_texts(
             "units", (name for name, column in MAPPED_COLUMNS.items() if column.sort == "length")
         )
         units: dict[str, LengthUnit] = {}
         for name in (name for name in columns if MAPPED_COLUMNS[name].sort == "length"):
             unit = next((unit for unit in LENGTH_UNITS if unit == table.get(name)), None)
             if unit is None:
-                self._problem(
+                self.problem(
                     f"[units] {name}", table.get(name, ""), 'the unit of the column: "yd", "m" or "ft"'
                 )
             units[name] = unit or "m"
         return units
 
     def _lies(self, columns: dict[str, str]) -> dict[str, str]:
-        table = self._table("lie_by_club")
+        table = self.table("lie_by_club")
         if table and "club" not in columns:
-            self._problem("[columns]", "", "the column club, which [lie_by_club] uses")
-        lies = {club.strip(): self._text("lie_by_club", table, club, "fairway") for club in table}
+            self.problem("[columns]", "", "the column club, which [lie_by_club] uses")
+        lies = {club.strip(): self.text("lie_by_club", table, club, "fairway") for club in table}
         for club, lie in lies.items():
             self._readable(f"[lie_by_club] {club}", "lie", lie)
         return lies
 
     def _readable(self, place: str, name: str, value: str) -> None:
         if not is_readable(MAPPED_COLUMNS[name], value):
-            self._problem(place, value, MAPPED_COLUMNS[name].expected)
+            self.problem(place, value, MAPPED_COLUMNS[name].expected)
 
     def _distance(self) -> dict[str, Any]:
-        table = self._table("distance")
-        self._unknown("distance", table, ("carry", "right", "right_words", "left_words"))
-        carry = self._text("distance", table, "carry", _CARRY_WORDS[0])
+        table = self.table("distance")
+        self.refuse_unknown("distance", table, ("carry", "right", "right_words", "left_words"))
+        carry = self.text("distance", table, "carry", _CARRY_WORDS[0])
         if carry not in _CARRY_WORDS:
-            self._problem("[distance] carry", carry, " or ".join(f'"{word}"' for word in _CARRY_WORDS))
-        right = self._text("distance", table, "right", _RIGHT_WORDS[0])
+            self.problem("[distance] carry", carry, " or ".join(f'"{word}"' for word in _CARRY_WORDS))
+        right = self.text("distance", table, "right", _RIGHT_WORDS[0])
         if right not in _RIGHT_WORDS:
-            self._problem("[distance] right", right, " or ".join(f'"{word}"' for word in _RIGHT_WORDS))
-        words = {key: self._list("distance", table, key) for key in ("right_words", "left_words")}
+            self.problem("[distance] right", right, " or ".join(f'"{word}"' for word in _RIGHT_WORDS))
+        words = {key: self.texts("distance", table, key) for key in ("right_words", "left_words")}
         if bool(words["right_words"]) != bool(words["left_words"]):
-            self._problem("[distance]", "", "both right_words and left_words, or neither")
+            self.problem("[distance]", "", "both right_words and left_words, or neither")
         if words["right_words"] and right == "negative":
-            self._problem("[distance] right", right, "either words for right and left or a sign")
+            self.problem("[distance] right", right, "either words for right and left or a sign")
         if shared := {word.casefold() for word in words["right_words"]} & {
             w.casefold() for w in words["left_words"]
         }:
-            self._problem("[distance]", ", ".join(sorted(shared)), "words that mean either right or left")
+            self.problem("[distance]", ", ".join(sorted(shared)), "words that mean either right or left")
         return {"carry": carry, "right": right, **words}
 
     def _rows(self, name: str) -> Rows:
-        table = self._table(name)
-        self._unknown(name, table, ("column", "values"))
-        rows = Rows(self._text(name, table, "column", "").strip(), self._list(name, table, "values"))
+        table = self.table(name)
+        self.refuse_unknown(name, table, ("column", "values"))
+        rows = Rows(self.text(name, table, "column", "").strip(), self.texts(name, table, "values"))
         if bool(rows.header) != bool(rows.values):
-            self._problem(f"[{name}]", "", "both column (a header of the file) and values (a list of texts)")
+            self.problem(f"[{name}]", "", "both column (a header of the file) and values (a list of texts)")
         return Rows(rows.header, tuple(value.strip().casefold() for value in rows.values))
 
     def _values(self) -> dict[str, dict[str, str]]:
-        tables = self._table("values")
+        tables = self.table("values")
         words = [name for name, column in COLUMNS.items() if column.sort in ("choice", "flag", "text")]
-        self._unknown("values", tables, words)
+        self.refuse_unknown("values", tables, words)
         translations: dict[str, dict[str, str]] = {}
         for name, table in tables.items():
             place = f"values.{name}"
             if not isinstance(table, dict):
-                self._problem(place, table, f"a table, headed [{place}]")
+                self.problem(place, table, f"a table, headed [{place}]")
             elif name in words:
                 translations[name] = {
-                    key.strip().casefold(): self._text(place, table, key, "") for key in table
+                    key.strip().casefold(): self.text(place, table, key, "") for key in table
                 }
                 for key, value in translations[name].items():
                     self._readable(f"[{place}] {key}", name, value)
@@ -306,30 +253,28 @@ class _Reader:
     def _agreement(self, mapping: ExportMapping) -> None:
         columns = mapping.columns
         if not columns and "columns" not in self.tables:
-            self._problem("", "", "a table [columns] that names the headers of the file")
+            self.problem("", "", "a table [columns] that names the headers of the file")
         for name, header in columns.items():
             if not header:
-                self._problem(
+                self.problem(
                     f"[columns] {name}", "", "a header of the file", "Fill it in or remove the line."
                 )
         for name in columns.keys() & mapping.fixed.keys():
-            self._problem(
-                f"[fixed] {name}", mapping.fixed[name], "a column either in [columns] or in [fixed]"
-            )
+            self.problem(f"[fixed] {name}", mapping.fixed[name], "a column either in [columns] or in [fixed]")
         for name, value in mapping.fixed.items():
             self._readable(f"[fixed] {name}", name, value)
             if not value:
-                self._problem(
+                self.problem(
                     f"[fixed] {name}", "", MAPPED_COLUMNS[name].expected, "Fill it in or remove the line."
                 )
         if len(finishes := [name for name in ("carry", "total", "long") if name in columns]) > 1:
-            self._problem("[columns]", ", ".join(finishes), "one of carry, total and long")
+            self.problem("[columns]", ", ".join(finishes), "one of carry, total and long")
         if "side" in columns and not mapping.right_words:
-            self._problem("[distance]", "", "right_words and left_words, for the column side")
+            self.problem("[distance]", "", "right_words and left_words, for the column side")
         if mapping.lie_by_club and "lie" in columns.keys() | mapping.fixed.keys():
-            self._problem("[lie_by_club]", "", "the lie by club only where no other line gives it")
+            self.problem("[lie_by_club]", "", "the lie by club only where no other line gives it")
         if mapping.misread.header and "misread" in columns:
-            self._problem(
+            self.problem(
                 "[misread]",
                 mapping.misread.header,
                 "misread rows told once",

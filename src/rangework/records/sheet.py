@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,8 @@ from numpy.typing import NDArray
 
 from rangework.errors import Problem
 from rangework.records.cells import MISSING, Values, Written, read_cells
+from rangework.records.columns import Column
+from rangework.records.header import nearest
 from rangework.records.table import shown
 
 Mask = NDArray[np.bool_]
@@ -114,15 +117,25 @@ def read_sheet(source: str, lines: NDArray[np.int64], columns: Iterable[Written]
 
 
 def _bad_cells(sheet: Sheet, written: Written, bad: Mask) -> None:
-    expected = written.expected or written.column.expected
-    remedy = ""
-    if written.column.name in ("next_lie", "lie"):
-        remedy = "Water or out of bounds: give the lie after relief, and the penalty strokes in penalty."
+    column = written.column
+    expected = written.expected or column.expected
     for row in np.flatnonzero(bad):
         text = shown(written.originals[written.cells.codes[row]].strip())
         where = f"row {sheet.lines[row]}, column {written.header}"
+        remedy = "" if written.expected else _remedy(column, text)
         sheet.errors.append(Problem(sheet.source, where, text, expected, remedy))
     sheet.broken |= bad
+
+
+@lru_cache(maxsize=1024)
+def _remedy(column: Column, text: str) -> str:
+    if near := nearest(text.casefold(), column.choices):
+        return f"Did you mean {near}?"
+    if column.name == "next_lie":
+        return "Water or out of bounds: give the lie after relief, and the penalty strokes in penalty."
+    if column.sort == "length" and "," in text:
+        return "Decimal commas are read through a mapping (docs/how-to/foreign-exports.md)."
+    return ""
 
 
 def _together(sheet: Sheet, name: str, one: Values, other: Values) -> Values:
