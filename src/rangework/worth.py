@@ -51,14 +51,22 @@ class WorthPoints:
     def many(cls, shift: float = 0.3) -> WorthPoints:
         """For the posterior mean."""
         return cls(
-            error_points(96, 32, shift, 8), error_points(320, 96, shift, 16), error_points(24, 12, shift, 16), 6, 1e-6
+            error_points(96, 32, shift, 8),
+            error_points(320, 96, shift, 16),
+            error_points(24, 12, shift, 16),
+            6,
+            1e-6,
         )
 
     @classmethod
     def quick(cls, shift: float = 0.3) -> WorthPoints:
         """For each of many posterior draws."""
         return cls(
-            error_points(24, 12, shift, 16), error_points(48, 16, shift, 32), error_points(16, 8, shift, 32), 2, 1e-4
+            error_points(24, 12, shift, 16),
+            error_points(48, 16, shift, 32),
+            error_points(16, 8, shift, 32),
+            2,
+            1e-4,
         )
 
 
@@ -174,9 +182,7 @@ def _putts_after(golfer: Golfer, part_id: str) -> FloatArray:
     return putt_tables(improve(golfer, part_id).putting).expected
 
 
-def _visits(
-    strategy: Strategy, player: Player, points: WorthPoints
-) -> tuple[FloatArray, FloatArray]:
+def _visits(strategy: Strategy, player: Player, points: WorthPoints) -> tuple[FloatArray, FloatArray]:
     """How often a round comes to each node, and putts first from each distance of the putt tables."""
     layout = strategy.layout
     inflow, putts_from = np.zeros(len(layout.nodes.x)), np.zeros(len(player.putts))

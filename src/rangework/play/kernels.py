@@ -34,6 +34,8 @@ MARK_WATER, MARK_OUT, MARK_GREEN = -1.0, -2.0, -3.0
 ROLL_STEP_M = 1.0
 #: Most sweeps over the rings nearest the pin, and the change of value (strokes) at which they end.
 SETTLE_SWEEPS, SETTLED = 10, 0.004
+#: Targets from this share of the longest on count as the longest.
+AT_LONGEST = 0.97
 #: A recovery is aimed at least this far (30 yd) short of the pin, and when it fails it stays where it was.
 RECOVERY_SHORT_M = 27.432
 #: Shots aimed shorter than this (60 yd) roll out step by step over whatever ground they meet.
@@ -877,6 +879,8 @@ def savings(
                         hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work
                     )
             longer, turn = shifts[change, row, i, 0], shifts[change, row, i, 1]
+            if target >= AT_LONGEST * player.longest[reach]:
+                longer = 0.0  # a target held back by the longest shot was never moved for the bias
             cos, sin = math.cos(turn), math.sin(turn)
             far_aimed = target + longer
             ax = sx + far_aimed * (ux * cos + uy * sin)

@@ -161,9 +161,7 @@ def _in_order(
     return places, coarse.ids(number[:split]), fine.ids(number[split:])
 
 
-def _cell_maps(
-    hole: HoleArrays, lattices: Lattices, cells: _Cells, n_rings: int
-) -> tuple[NDArray[Any], ...]:
+def _cell_maps(hole: HoleArrays, lattices: Lattices, cells: _Cells, n_rings: int) -> tuple[NDArray[Any], ...]:
     """Cells that are interpolated, in order of distance, where their rings start, their nodes and weights."""
     node = np.zeros((cells.distance.size, 4), dtype=np.int32)
     weight = np.zeros((cells.distance.size, 4), dtype=np.float32)

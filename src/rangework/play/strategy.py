@@ -57,7 +57,9 @@ def compile_player(golfer: Golfer, *, aimed_by: Golfer | None = None, stimp_ft: 
     """All that the kernels need of a golfer; see ``compile_golfer`` for ``aimed_by``."""
     tables = compile_golfer(golfer, aimed_by=aimed_by)
     putts = putt_tables(golfer.putting, stimp_ft)
-    return Player(tables.table, tables.longest_m, tables.correlation, putts.expected, putts.cumulative, putts.step_m)
+    return Player(
+        tables.table, tables.longest_m, tables.correlation, putts.expected, putts.cumulative, putts.step_m
+    )
 
 
 def solve_hole(layout: Layout, player: Player, effort: Effort | None = None) -> Strategy:

@@ -119,13 +119,13 @@ _TEE_SHORT_CLUB = 0.84
 _DISTANCE_YD: FloatArray = np.arange(TABLE_LENGTH) * TABLE_STEP_M / YARD_M
 
 
-def full_depth_yd(target_yd: FloatArray, driver_yd: float) -> FloatArray:
+def full_depth_yd(target_yd: FloatArray, driver_yd: float | FloatArray) -> FloatArray:
     """Tour depth sd of a full swing, yards: saturates for short shots, grows again for long clubs."""
     long_club = np.maximum(0.0, target_yd / driver_yd - 0.45)
     return _DEPTH_SHORT_YD * target_yd / (target_yd + _DEPTH_HALF_YD) + _DEPTH_LONG * driver_yd * long_club**2
 
 
-def full_direction_rad(target_yd: FloatArray, driver_yd: float) -> FloatArray:
+def full_direction_rad(target_yd: FloatArray, driver_yd: float | FloatArray) -> FloatArray:
     """Tour direction sd of a full swing, radians."""
     long_club = np.maximum(0.0, target_yd / driver_yd - 0.3) / 0.7
     return (_DIRECTION_DEG + (_DIRECTION_LONG_DEG - _DIRECTION_DEG) * long_club) * DEGREE_RAD

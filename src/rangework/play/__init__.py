@@ -1,0 +1,1 @@
+"""Play: strategy by dynamic programming, rounds by Monte Carlo."""
