@@ -21,7 +21,9 @@ HOLE_M = 0.054
 
 @dataclass
 class Days:
-    """What no part of the player's skill decides: how sessions differ, range and course, where logs were aimed."""
+    """What no part of the player's skill decides: how sessions differ, range and course, where logs were
+    aimed.
+    """
 
     direction_rad: float = 1.0 * DEGREE_RAD
     depth: float = 0.015
@@ -43,7 +45,11 @@ class SimulatedPlayer:
         self.tables = compile_golfer(self.golfer)
 
     def records(
-        self, *, aimed: pd.DataFrame | None = None, putts: pd.DataFrame | None = None, log: pd.DataFrame | None = None
+        self,
+        *,
+        aimed: pd.DataFrame | None = None,
+        putts: pd.DataFrame | None = None,
+        log: pd.DataFrame | None = None,
     ) -> ShotRecords:
         empty = ShotRecords.empty()
         return ShotRecords(
@@ -70,10 +76,18 @@ class SimulatedPlayer:
         return distance, angle + wide * self._row(lie, target_m, model.DIRECTION) * z[1], poor
 
     def practice(
-        self, target_yd: list[float], balls: int, sessions: int, *, lie: int = Lie.FAIRWAY, place: str = "range",
+        self,
+        target_yd: list[float],
+        balls: int,
+        sessions: int,
+        *,
+        lie: int = Lie.FAIRWAY,
+        place: str = "range",
         first_day: int = 0,
     ) -> pd.DataFrame:
-        """``balls`` balls in each of ``sessions``, targets taken in turn; from the tee all are drives (carry)."""
+        """``balls`` balls in each of ``sessions``, targets taken in turn; from the tee all are drives
+        (carry).
+        """
         frames = []
         for session in range(sessions):
             target = np.resize(np.array(target_yd) * YARD_M, balls)
@@ -113,7 +127,9 @@ class SimulatedPlayer:
             )
         return pd.concat(frames, ignore_index=True)
 
-    def _putt(self, length_m: FloatArray, spread: float = 1.0) -> tuple[NDArray[np.bool_], FloatArray, FloatArray]:
+    def _putt(
+        self, length_m: FloatArray, spread: float = 1.0
+    ) -> tuple[NDArray[np.bool_], FloatArray, FloatArray]:
         """Holed, long and right of putts."""
         skill = self.golfer.putting
         z = self.rng.standard_normal((2, length_m.size)) * spread
@@ -125,7 +141,9 @@ class SimulatedPlayer:
         rolled = length_m + past
         return holed, rolled * np.cos(angle) - length_m, rolled * np.sin(angle)
 
-    def putts(self, length_ft: list[float], each: int, sessions: int, *, measured: bool = True) -> pd.DataFrame:
+    def putts(
+        self, length_ft: list[float], each: int, sessions: int, *, measured: bool = True
+    ) -> pd.DataFrame:
         frames = []
         for session in range(sessions):
             length = np.resize(np.array(length_ft) * FOOT_M, each)
@@ -217,7 +235,9 @@ def typical_records(
 ) -> ShotRecords:
     """A realistic mix: irons and drives on the range, short game, putts, some rounds."""
     longest_yd = 0.78 * player.golfer.driver_m / YARD_M
-    irons = [y for y in (60.0, 80.0, 95.0, 110.0, 125.0, 140.0, 155.0, 165.0, 180.0, 205.0) if y <= longest_yd]
+    irons = [
+        y for y in (60.0, 80.0, 95.0, 110.0, 125.0, 140.0, 155.0, 165.0, 180.0, 205.0) if y <= longest_yd
+    ]
     aimed = pd.concat(
         [
             player.practice(irons, balls, sessions),

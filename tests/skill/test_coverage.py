@@ -44,6 +44,8 @@ def test_intervals_are_too_narrow_when_sessions_are_ignored() -> None:
     """Biases suffer most: days that lean left or right are taken for many balls' worth of bias."""
     with_sessions = np.array([_covered(seed, session_effects=True) for seed in range(16)])
     without = np.array([_covered(seed, session_effects=False) for seed in range(16)])
-    biases = [i for i, part in enumerate(part_values(np.zeros((1, c.N_COORDINATES)))) if part.endswith("bias")]
+    biases = [
+        i for i, part in enumerate(part_values(np.zeros((1, c.N_COORDINATES)))) if part.endswith("bias")
+    ]
     assert without[:, biases].mean() < 0.80
     assert without.mean() < with_sessions.mean()

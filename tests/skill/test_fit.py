@@ -70,7 +70,9 @@ def test_same_seed_same_draws(records, posterior) -> None:
 def test_preview_agrees_with_sampling(records, posterior) -> None:
     preview = fit_player(records, handicap=12.0, method="laplace")
     sd = posterior.coordinates[:, : c.N_GOLFER].std(axis=0)
-    moved = preview.coordinates[:, : c.N_GOLFER].mean(axis=0) - posterior.coordinates[:, : c.N_GOLFER].mean(axis=0)
+    moved = preview.coordinates[:, : c.N_GOLFER].mean(axis=0) - posterior.coordinates[:, : c.N_GOLFER].mean(
+        axis=0
+    )
     assert np.abs(moved / sd).max() < 0.8
 
 
@@ -119,7 +121,9 @@ def test_distances_without_data_stay_wide() -> None:
     player = SimulatedPlayer(reference_golfer(12.0), 3)
     fitted = fit_player(player.records(aimed=player.practice([125.0], 100, 8)), handicap=12.0)
     values = part_values(fitted.coordinates)
-    relative = {part: values[part].std() / values[part].mean() for part in values if part.endswith("direction")}
+    relative = {
+        part: values[part].std() / values[part].mean() for part in values if part.endswith("direction")
+    }
     assert relative["approach_100_150.direction"] < 0.8 * relative["approach_200_up.direction"]
     prior = make_prior(12.0)
     before = part_values(prior.coordinates(np.random.default_rng(0).standard_normal((2000, N_LATENTS))))
@@ -129,7 +133,9 @@ def test_distances_without_data_stay_wide() -> None:
 
 def test_putts_alone_tell_of_putting_alone() -> None:
     player = SimulatedPlayer(reference_golfer(12.0), 4)
-    fitted = fit_player(player.records(putts=player.putts([3.0, 6.0, 10.0, 20.0, 40.0], 100, 4)), handicap=12.0)
+    fitted = fit_player(
+        player.records(putts=player.putts([3.0, 6.0, 10.0, 20.0, 40.0], 100, 4)), handicap=12.0
+    )
     assert np.abs(_z(fitted, player.golfer)).max() < 3.5
     assert fitted.shots == {"putts": 400}
     values = fitted.coordinates

@@ -46,7 +46,8 @@ def test_any_latents_make_a_possible_golfer(latents: np.ndarray, level: float) -
     assert (table[..., [DEPTH, DIRECTION]] > 0.0).all()
     assert ((table[..., POOR] >= 0.0) & (table[..., POOR] <= 1.0)).all()
     assert golfer.rough_spread >= 1.0
-    assert 0.0 < golfer.putting.pace and 0.0 < golfer.putting.line_rad
+    assert golfer.putting.pace > 0.0
+    assert golfer.putting.line_rad > 0.0
 
 
 @settings(max_examples=30, deadline=None)

@@ -27,7 +27,9 @@ from rangework.skill.shot_cells import CellKeys, make_cells
 
 @pytest.fixture(scope="module")
 def gathered():
-    records = typical_records(SimulatedPlayer(reference_golfer(14.0), 1), sessions=2, balls=30, rounds=1, putts=30)
+    records = typical_records(
+        SimulatedPlayer(reference_golfer(14.0), 1), sessions=2, balls=30, rounds=1, putts=30
+    )
     return gather(records, LatentPrior(10.0))
 
 
@@ -83,10 +85,14 @@ def test_distance_densities_integrate_to_one_and_match_scipy(depth: float, side:
     total = integrate.quad(lambda d: centred_distance_kernel(d, depth, side)[0], 0.0, 90.0)[0]
     assert total == pytest.approx(1.0, abs=1e-6)
     if depth == side:
-        assert centred_distance_kernel(5.0, depth, side)[0] == pytest.approx(stats.rayleigh(scale=depth).pdf(5.0))
+        assert centred_distance_kernel(5.0, depth, side)[0] == pytest.approx(
+            stats.rayleigh(scale=depth).pdf(5.0)
+        )
         rice = stats.rice(7.0 / depth, scale=depth)
         assert shifted_distance_kernel(9.0, 7.0, depth, side)[0] == pytest.approx(rice.pdf(9.0), rel=1e-3)
-    shifted = integrate.quad(lambda d: shifted_distance_kernel(d, 7.0, depth, side)[0], 0.0, 90.0, limit=200)[0]
+    shifted = integrate.quad(lambda d: shifted_distance_kernel(d, 7.0, depth, side)[0], 0.0, 90.0, limit=200)[
+        0
+    ]
     assert shifted == pytest.approx(1.0, abs=5e-3)
 
 

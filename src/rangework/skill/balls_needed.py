@@ -1,4 +1,4 @@
-"""Where more balls would help most: how much each kind would narrow the interval of the gap to a reference golfer."""
+"""Where more balls would help most: how much each kind would narrow the interval of the total gap."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ _LEAST_BIAS_RAD = 0.2 * math.pi / 180.0
 
 @dataclass(frozen=True, slots=True)
 class BallsNeeded:
-    """What ``balls`` more of a kind would do to the 90 % interval of the total gap (strokes a round, half-widths)."""
+    """What ``balls`` more of a kind would do to the gap's 90 % interval (half-widths, strokes a round)."""
 
     kind: str
     balls: int
@@ -44,7 +44,7 @@ class BallsNeeded:
 
 
 def gap_gradient(posterior: Posterior, strokes_saved: Mapping[str, float]) -> FloatArray:
-    """Strokes a round per unit of each coordinate ``[N_COORDINATES]``, from what one step of each part saves."""
+    """Strokes a round per unit of each coordinate, from what one step of each part saves."""
     x = posterior.coordinates.mean(axis=0)
     gradient = np.zeros(c.N_COORDINATES)
     for part, saved in strokes_saved.items():
@@ -90,14 +90,15 @@ _COORDINATES_OF: dict[str, tuple[int, ...]] = {
 def balls_needed(
     posterior: Posterior, strokes_saved: Mapping[str, float], *, balls: int = 60, seed: int = 0
 ) -> list[BallsNeeded]:
-    """For every kind of practice ball, how much ``balls`` more (30 a session) would narrow the gap's interval.
+    """How much ``balls`` more of every kind (30 a session) would narrow the gap's interval.
 
-    ``strokes_saved`` are the strokes a round that one step of each part saves (parts left out count nothing). The
-    information of the new balls is that of balls imagined at the posterior mean, with the effects of their sessions
-    allowed for. Most helpful first.
+    ``strokes_saved`` are the strokes a round that one step of each part saves (parts left out count nothing).
+    The information of the new balls is that of balls imagined at the posterior mean, with the effects of
+    their sessions allowed for. Most helpful first.
     """
     weight = _latent_weight(posterior, gap_gradient(posterior, strokes_saved))
-    precision = np.linalg.inv(np.cov(posterior.latents[:, :N_LATENTS], rowvar=False) + 1e-9 * np.eye(N_LATENTS))
+    covariance = np.cov(posterior.latents[:, :N_LATENTS], rowvar=False) + 1e-9 * np.eye(N_LATENTS)
+    precision = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
     now = _half_width(weight, precision)
     rng = np.random.default_rng(seed)
     found = []
@@ -126,7 +127,7 @@ def _latent_weight(posterior: Posterior, gradient: FloatArray) -> FloatArray:
 def session_information(
     posterior: Posterior, kind: BallKind, balls: int, rng: np.random.Generator
 ) -> FloatArray:
-    """Information ``[latent, latent]`` of one more session of ``balls`` balls, its own effects integrated out."""
+    """Information ``[latent, latent]`` of one more session of balls, its own effects integrated out."""
     prior = replace(posterior.prior, hand="right")
     mean = posterior.latents[:, :N_LATENTS].mean(axis=0)
     spread = float(np.exp(prior.coordinates(mean)[c.LN_RANGE_FACTOR])) if kind.place == "range" else 1.0

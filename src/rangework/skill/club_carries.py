@@ -30,7 +30,7 @@ _MEDIAN_LOSS = 1.2533
 
 @dataclass(frozen=True, slots=True)
 class ClubCarry:
-    """Typical carry of a club's solid strikes, their sd, and the gap to the next shorter club (None for the last)."""
+    """Typical carry of a club's solid strikes, their sd, and the gap to the next shorter club if any."""
 
     club: str
     carry: Estimate
@@ -46,7 +46,9 @@ def club_carries(records: ShotRecords, posterior: Posterior) -> list[ClubCarry]:
     aimed = usable_aimed(records.aimed)
     balls = aimed[(aimed["club"] != "") & ~aimed["misread"] & aimed["lie"].isin([Lie.TEE, Lie.FAIRWAY])]
     found = [
-        carry for club, group in balls.groupby("club") if (carry := _club(str(club), group, tables)) is not None
+        carry
+        for club, group in balls.groupby("club")
+        if (carry := _club(str(club), group, tables)) is not None
     ]
     found.sort(key=lambda carry: -carry.carry.value)
     shorter = [*found[1:], None]
@@ -66,7 +68,8 @@ def _club(club: str, balls: pd.DataFrame, table: FloatArray) -> ClubCarry | None
     balls = _full_swings(balls)
     if len(balls) < LEAST_BALLS:
         return None
-    total = np.hypot(balls["target_m"] + balls["long_m"], balls["right_m"]).to_numpy(float)
+    along = (balls["target_m"] + balls["long_m"]).to_numpy(float)
+    total = np.hypot(along, balls["right_m"].to_numpy(float))
     place = np.clip(np.rint(total).astype(int), 0, len(table) - 1)
     carry = np.where(balls["measured"] == "carry", total, total * table[place, CARRY_SHARE])
     middle = float(np.median(carry))

@@ -1,7 +1,7 @@
 """Coordinates: a golfer as a vector of unbounded numbers, the language in which the likelihood speaks.
 
-Lengths and spreads are logarithms, chances are logits, biases stay as they are. The first ``N_GOLFER`` describe the
-golfer; the rest describe how the records came about (range, aim of logged shots, sessions).
+Lengths and spreads are logarithms, chances are logits, biases stay as they are. The first ``N_GOLFER``
+describe the golfer; the rest describe how the records came about (range, aim of logged shots, sessions).
 """
 
 from __future__ import annotations

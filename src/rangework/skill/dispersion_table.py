@@ -42,8 +42,8 @@ _PUTT_DRAWS = 60
 class DispersionRow:
     """Spread of one kind of shot from one lie, at ``target_m``.
 
-    ``depth`` (m), ``direction`` (degrees), ``bias`` (degrees, right positive), ``bias_depth`` (m, long positive; both
-    None where the model has none) and ``poor_strikes`` (share), each with its 90 % interval.
+    ``depth`` (m), ``direction`` (degrees), ``bias`` (degrees, right positive), ``bias_depth`` (m, long
+    positive; both None where the model has none) and ``poor_strikes`` (share), each with its 90 % interval.
     """
 
     shot: str
@@ -119,7 +119,11 @@ def _bias_reach_m(band: int) -> float:
 def _kinds() -> list[tuple[str, Lie, float]]:
     kinds = [("tee", Lie.TEE, float("nan"))]
     for lie in (Lie.FAIRWAY, Lie.ROUGH, Lie.SAND):
-        kinds += [(shot, lie, centre) for shot, (_, centre) in _SHORT.items() if (shot == "bunker") == (lie == Lie.SAND)]
+        kinds += [
+            (shot, lie, centre)
+            for shot, (_, centre) in _SHORT.items()
+            if (shot == "bunker") == (lie == Lie.SAND)
+        ]
         kinds += [(shot, lie, float(BAND_CENTRE_M[band])) for band, shot in enumerate(BAND_IDS)]
     return kinds
 
@@ -130,7 +134,9 @@ def dispersion_table(posterior: Posterior) -> list[DispersionRow]:
     rows = []
     for shot, lie, centre in _kinds():
         drawn, prior = _spreads(x, shot, lie), _spreads(before, shot, lie)
-        shots = posterior.shots.get("tee", 0) if shot == "tee" else posterior.shots_from.get((shot, int(lie)), 0)
+        shots = (
+            posterior.shots.get("tee", 0) if shot == "tee" else posterior.shots_from.get((shot, int(lie)), 0)
+        )
         share = range_share(drawn["depth"], x[:, c.LN_RANGE_FACTOR]) if posterior.has_range else 0.0
         words = sureness(float(drawn["depth"].std()), float(prior["depth"].std()), shots, share)
         target_m = float(np.exp(x[:, c.LN_DRIVER]).mean()) if shot == "tee" else centre
@@ -172,6 +178,8 @@ def putting_table(posterior: Posterior) -> list[PuttRow]:
         three[row] = three_putt_probability(length_m, putt_tables(skill, longest_m=30.0, step_m=0.15))
     basis = "data+prior.player" if posterior.shots.get("putts") else "prior.player"
     return [
-        PuttRow(float(length), estimate_of(make[:, i], "share", basis), estimate_of(three[:, i], "share", basis))
+        PuttRow(
+            float(length), estimate_of(make[:, i], "share", basis), estimate_of(three[:, i], "share", basis)
+        )
         for i, length in enumerate(length_m)
     ]

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
 from rangework.skill.latents import N_LATENTS, LatentPrior
-from rangework.skill.likelihood_kernels import Evidence, Form
+from rangework.skill.likelihood_kernels import Evidence, Form, Leaves, Putts
 from rangework.skill.model import (
     _DEPTH_HALF_YD,
     _DEPTH_LONG,
@@ -43,7 +43,7 @@ MISREAD_RATIO = 10.0
 _TYPICAL_POOR = 0.08
 #: Share of rows that are no shot at all (a unit slip, a wrong club): they cost a constant, however far off.
 _OUTLIERS = 2e-3
-#: Sd of a logged drive's length that wind, slope and bounce make, share of driver length (common practice, no source).
+#: Sd of a logged drive that wind, slope and bounce make, share of driver length (common practice, no source).
 _DRIVE_EXTRA = 0.04
 
 
@@ -51,8 +51,8 @@ _DRIVE_EXTRA = 0.04
 class Gathered:
     """The evidence of a player's records, with what it rests on.
 
-    ``shots`` counts balls and strokes by part of the game (``tee``, bands, short-game parts, ``putts``); ``aimed_shots``
-    those among them with a known aim, ``shots_from`` those from each lie.
+    ``shots`` counts balls and strokes by part of the game (``tee``, bands, short-game parts, ``putts``);
+    ``aimed_shots`` those among them with a known aim, ``shots_from`` those from each lie.
     """
 
     evidence: Evidence
@@ -108,7 +108,7 @@ def _form(aimed: pd.DataFrame) -> Form:
     )
 
 
-def _putts(records: ShotRecords, session: NDArray[np.int64]) -> tuple[object, object, object]:
+def _putts(records: ShotRecords, session: NDArray[np.int64]) -> tuple[Putts, Leaves, Leaves]:
     practice, measured = practice_putts(records.putts, session)
     course, circles = course_putts(records.log)
     return joined(practice, course), measured, circles
@@ -128,11 +128,13 @@ def _described(evidence: Evidence, records: ShotRecords, n_effects: int) -> Gath
     if n_putts:
         shots["putts"] = round(float(n_putts))
     cells = (aimed.cells, logged.cells)
-    part = np.concatenate([parts_of_cells(some) for some in cells])
+    parts = np.concatenate([parts_of_cells(some) for some in cells])
     lies = np.concatenate([lies_of_cells(some) for some in cells])
     weight = np.concatenate([balls, np.ones(logged.left_m.size)])
     shots_from = {
-        (name, lie): round(float(weight[(part == name) & (lies == lie)].sum())) for name in set(part) for lie in set(lies)
+        (name, lie): round(float(weight[(parts == name) & (lies == lie)].sum()))
+        for name in set(parts)
+        for lie in set(lies)
     }
     on_course = logged.left_m.size > 0 or bool((aimed.cells.on_range == 0).any())
     return Gathered(

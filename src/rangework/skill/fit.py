@@ -30,8 +30,8 @@ _FEW_SHOTS = 15
 def make_prior(handicap: float | None, profile: PlayerProfile | None = None) -> LatentPrior:
     """The prior of a player: the stated handicap (or the profile's), hand and age.
 
-    Without a handicap the level is nearly open. The men's forms serve everybody; where they say nothing of driver
-    length (women's reference, juniors, seniors) that length is left to the records.
+    Without a handicap the level is nearly open. The men's forms serve everybody; where they say nothing of
+    driver length (women's reference, juniors, seniors) that length is left to the records.
     """
     profile = profile or PlayerProfile()
     stated = profile.handicap if handicap is None else handicap
@@ -61,8 +61,8 @@ def fit_player(
 ) -> Posterior:
     """The posterior of a player, from all records together.
 
-    ``method="laplace"`` is a quick preview. ``session_effects=False`` treats all days alike, which makes intervals too
-    narrow; it is there to show just that. Raises FitError when no record informs the fit.
+    ``method="laplace"`` is a quick preview. ``session_effects=False`` treats all days alike, which makes
+    intervals too narrow; it is there to show just that. Raises FitError when no record informs the fit.
     """
     prior = make_prior(handicap, profile)
     gathered = gather(records, prior, session_effects=session_effects)

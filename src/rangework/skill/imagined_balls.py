@@ -32,7 +32,7 @@ FloatArray = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class BallKind:
-    """A kind of practice ball: where, from what lie, at which lengths (yards; putts: feet; none: the driver)."""
+    """A kind of practice ball: place, lie, and lengths (yards; putts: feet; none: the driver)."""
 
     name: str
     place: str

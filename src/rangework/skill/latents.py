@@ -1,8 +1,8 @@
 """Latents: independent standard normal numbers that a player's prior is built from.
 
-A player is the reference golfer of a level, moved by effects that some parts share and some own. The prior of every
-latent is a standard normal; ``LatentPrior`` turns latents into coordinates (a straight line but for the level).
-Standard deviations: sources.toml ``prior.player``.
+A player is the reference golfer of a level, moved by effects that some parts share and some own. The prior of
+every latent is a standard normal; ``LatentPrior`` turns latents into coordinates (a straight line but for the
+level). Standard deviations: sources.toml ``prior.player``.
 """
 
 from __future__ import annotations
@@ -123,7 +123,7 @@ _RECORDS_COORDINATES = (
 
 @lru_cache(maxsize=1)
 def level_table() -> FloatArray:
-    """Coordinates ``[level, coordinate]`` of the reference golfers from ``LOWEST_LEVEL`` in ``LEVEL_STEP``."""
+    """Coordinates ``[level, coordinate]`` of reference golfers, from ``LOWEST_LEVEL`` in ``LEVEL_STEP``."""
     levels = np.arange(LOWEST_LEVEL, HIGHEST_LEVEL + 0.5 * LEVEL_STEP, LEVEL_STEP)
     rows = [c.golfer_coordinates(reference_golfer(float(level))) for level in levels]
     table = np.column_stack([np.array(rows), np.tile(_RECORDS_COORDINATES, (levels.size, 1))])

@@ -1,8 +1,8 @@
 """Kernels of the fit: log posterior density of a player with its gradient, and Hamiltonian Monte Carlo.
 
-They call one another and so share this file. Inputs are the arrays of ``evidence``; coordinates and latents are those
-of ``coordinates`` and ``latents``. Every kernel adds to the gradient it is given and returns its log likelihood,
-up to constants that no latent changes.
+They call one another and so share this file. Inputs are the arrays of ``evidence``; coordinates and latents
+are those of ``coordinates`` and ``latents``. Every kernel adds to the gradient it is given and returns its
+log likelihood, up to constants that no latent changes.
 """
 
 from __future__ import annotations
@@ -93,7 +93,7 @@ class Cells(NamedTuple):
 
 
 class Aimed(NamedTuple):
-    """Aimed balls: ``cells``, misreads ``[cell]``, and balls ``[ball]`` in polar form from ``first[cell]`` on."""
+    """Aimed balls: ``cells``, misreads ``[cell]``, balls in polar form from ``first[cell]`` on."""
 
     cells: Cells
     misreads: FloatArray
@@ -103,7 +103,7 @@ class Aimed(NamedTuple):
 
 
 class Logged(NamedTuple):
-    """Logged strokes without an aim: approaches (one cell each) with what was left, drives with their advance."""
+    """Logged strokes without an aim: approaches (one cell each) by what was left, drives by their advance."""
 
     cells: Cells
     left_m: FloatArray
@@ -116,7 +116,7 @@ class Logged(NamedTuple):
 
 
 class Putts(NamedTuple):
-    """Putts: counts by session and distance node, misses with measured leaves, and with the distance left only."""
+    """Putts holed, and missed with nothing measured: counts by session and distance node."""
 
     node: IntArray
     session: IntArray
@@ -369,7 +369,7 @@ def aimed_kernel(
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
 def bessel_kernel(x: float) -> tuple[float, float]:
-    """``exp(-x) I0(x)`` and ``I1(x) / I0(x)`` for x >= 0 (Abramowitz and Stegun 9.8.1-9.8.4, error below 2e-7)."""
+    """``exp(-x) I0(x)`` and ``I1(x) / I0(x)`` for x >= 0 (Abramowitz and Stegun 9.8.1-9.8.4)."""
     if x < 3.75:
         t = (x / 3.75) ** 2
         i0 = 1.0 + t * (
@@ -414,7 +414,7 @@ def bessel_kernel(x: float) -> tuple[float, float]:
 
 @njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
 def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) -> tuple[float, float, float]:
-    """Density of the distance from the middle of a bivariate normal, and slopes of its logarithm in both ln sds."""
+    """Density of the distance from the middle of a bivariate normal, and its log slopes in both ln sds."""
     p = 0.5 * (distance / depth_sd) ** 2
     q = 0.5 * (distance / side_sd) ** 2
     i0, ratio = bessel_kernel(0.5 * abs(p - q))
@@ -427,7 +427,7 @@ def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) ->
 def shifted_distance_kernel(
     distance: float, short: float, depth_sd: float, side_sd: float
 ) -> tuple[float, float, float]:
-    """The same for a bivariate normal whose middle lies ``short`` before the point; slopes of the density itself."""
+    """The same with the middle ``short`` before the point; slopes of the density itself."""
     density = by_depth = by_side = 0.0
     for k in range(_HALF_CIRCLE_NODES):
         x = (distance * _COS[k] + short) / depth_sd
@@ -719,9 +719,9 @@ def hamiltonian_kernel(
 ) -> tuple[FloatArray, FloatArray, float]:
     """Hamiltonian Monte Carlo in the whitened latents, from the mode.
 
-    ``momenta`` ``[iteration, latent]``, ``uniforms`` and ``lengths`` (of trajectories) ``[iteration]`` hold all its
-    chance. The step is tuned during warm-up by dual averaging (Hoffman and Gelman 2014) and fixed after it.
-    Returns draws ``[iteration - warm-up, latent]``, acceptance of each and the step.
+    ``momenta`` ``[iteration, latent]``, ``uniforms`` and ``lengths`` (of trajectories) ``[iteration]`` hold
+    all its chance. The step is tuned during warm-up by dual averaging (Hoffman and Gelman 2014) and fixed
+    after it. Returns draws ``[iteration - warm-up, latent]``, acceptance of each and the step.
     """
     n_iterations, n = momenta.shape
     draws = np.empty((n_iterations - n_warm_up, n))

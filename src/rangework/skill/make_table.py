@@ -32,7 +32,7 @@ class MakeTable:
     log_miss: FloatArray
 
     def shares(self, distance_m: FloatArray) -> tuple[NDArray[np.int64], FloatArray]:
-        """The node below each distance, and how much of a putt counts for the node above (linear in ln distance)."""
+        """The node below each distance, and the share of a putt that counts for the node above."""
         place = np.interp(np.log(distance_m), np.log(self.distance_m), np.arange(self.distance_m.size))
         below = np.clip(np.floor(place).astype(np.int64), 0, self.distance_m.size - 2)
         return below, place - below

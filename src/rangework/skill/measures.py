@@ -39,7 +39,7 @@ _PRIOR_DRAWS = 2000
 
 @dataclass(frozen=True, slots=True)
 class PartEstimate:
-    """One of the 24 parts: its quantity, 90 % interval, the reference golfer's, balls behind it, and how sure."""
+    """One of the 24 parts: its quantity, 90 % interval, the reference golfer's, its balls, how sure."""
 
     part: str
     unit: str
@@ -83,7 +83,7 @@ def estimate_of(values: FloatArray, unit: str, basis: str) -> Estimate:
 
 
 def sureness(posterior_sd: float, prior_sd: float, shots: int, range_share: float = 0.0) -> str:
-    """How sure a number is, in words. ``range_share``: share of its sd that knowing the range factor would take."""
+    """How sure a number is, in words (``range_share`` as the function of that name gives it)."""
     ratio = posterior_sd / prior_sd if prior_sd > 0.0 else 1.0
     if ratio > ASSUMED:
         return WORDS[0]
@@ -119,7 +119,14 @@ def part_estimates(posterior: Posterior) -> list[PartEstimate]:
     reference = part_values(golfer[None, :])
     ln_range = posterior.coordinates[:, c.LN_RANGE_FACTOR]
     return [
-        _part(part, drawn[part], before[part], reference[part], posterior, ln_range if posterior.has_range else None)
+        _part(
+            part,
+            drawn[part],
+            before[part],
+            reference[part],
+            posterior,
+            ln_range if posterior.has_range else None,
+        )
         for part in PART_IDS
     ]
 
@@ -154,7 +161,9 @@ def shots_behind(part: str, posterior: Posterior) -> int:
     counts: Mapping[str, int] = posterior.aimed_shots if part.endswith("bias") else posterior.shots
     family = part.split(".")[0]
     if part == "approach.rough":
-        return sum(n for (name, lie), n in posterior.shots_from.items() if name.startswith("approach") and lie == 2)
+        return sum(
+            n for (name, lie), n in posterior.shots_from.items() if name.startswith("approach") and lie == 2
+        )
     if part == "approach.poor_strikes":
         return sum(n for name, n in counts.items() if name.startswith("approach"))
     if family == "short_game":

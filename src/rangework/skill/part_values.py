@@ -22,7 +22,11 @@ PART_UNITS: dict[str, str] = {
     "tee.direction": "degrees",
     "tee.bias": "degrees",
     "tee.poor_strikes": "share",
-    **{f"{band}.{what}": unit for band in BAND_IDS for what, unit in (("depth", "m"), ("direction", "degrees"))},
+    **{
+        f"{band}.{what}": unit
+        for band in BAND_IDS
+        for what, unit in (("depth", "m"), ("direction", "degrees"))
+    },
     **{f"{band}.bias": "degrees" for band in BAND_IDS},
     "approach.poor_strikes": "share",
     "approach.rough": "share",
@@ -37,23 +41,24 @@ PART_UNITS: dict[str, str] = {
 
 def full_depth_m(coordinates: FloatArray, band: int) -> FloatArray:
     """Depth sd ``[draw]`` (m) of a full swing at a band's centre from the fairway."""
-    driver_yd = np.exp(coordinates[:, c.LN_DRIVER]) / YARD_M
+    driver_yd: FloatArray = np.exp(coordinates[:, c.LN_DRIVER]) / YARD_M
     form = full_depth_yd(np.full(driver_yd.shape, BAND_CENTRE_M[band] / YARD_M), driver_yd) * YARD_M
     return np.asarray(np.exp(coordinates[:, c.LN_DEPTH + band]) * form)
 
 
 def full_direction_degrees(coordinates: FloatArray, band: int) -> FloatArray:
     """Direction sd ``[draw]`` (degrees) of a full swing at a band's centre from the fairway."""
-    driver_yd = np.exp(coordinates[:, c.LN_DRIVER]) / YARD_M
+    driver_yd: FloatArray = np.exp(coordinates[:, c.LN_DRIVER]) / YARD_M
     form = full_direction_rad(np.full(driver_yd.shape, BAND_CENTRE_M[band] / YARD_M), driver_yd) / DEGREE_RAD
     return np.asarray(np.exp(coordinates[:, c.LN_DIRECTION + band]) * form)
 
 
 def part_values(coordinates: FloatArray) -> dict[str, FloatArray]:
-    """The quantity of every part ``[draw]`` in the units of ``PART_UNITS``, from coordinates ``[draw, coordinate]``.
+    """The quantity of every part ``[draw]`` in the units of ``PART_UNITS``.
 
-    Driver length in metres (total); spreads of a band at its centre from the fairway, of chips, pitches and bunker
-    shots as the depth sd at 10, 35 and 15 yd; rough as the extra share of spread; putting line without reading.
+    Driver length in metres (total); spreads of a band at its centre from the fairway, of chips, pitches and
+    bunker shots as the depth sd at 10, 35 and 15 yd; rough as the extra share of spread; putting line without
+    reading.
     """
     x = coordinates
     values = {

@@ -21,9 +21,10 @@ FloatArray = NDArray[np.float64]
 class Posterior:
     """Plausible players: draws of latents, with what they rest on.
 
-    ``latents`` ``[draw, latent]`` has the latents of ``names`` first, then the effects of sessions. ``shots`` counts
-    balls by part of the game, ``aimed_shots`` those with a known aim, ``shots_from`` by part and lie. ``diagnostics``: acceptance, step and the
-    largest split R-hat of the named latents. ``warnings`` name what limits the fit.
+    ``latents`` ``[draw, latent]`` has the latents of ``names`` first, then the effects of sessions. ``shots``
+    counts balls by part of the game, ``aimed_shots`` those with a known aim, ``shots_from`` by part and lie.
+    ``diagnostics``: acceptance, step and the largest split R-hat of the named latents. ``warnings`` name what
+    limits the fit.
     """
 
     latents: FloatArray
@@ -58,13 +59,13 @@ class Posterior:
 
     @property
     def coordinates(self) -> FloatArray:
-        """Coordinates ``[draw, coordinate]`` (see `rangework.skill.coordinates`), right positive for both hands."""
+        """Coordinates ``[draw, coordinate]`` (`rangework.skill.coordinates`), right positive for any hand."""
         coordinates = self.prior.coordinates(self.latents[:, :N_LATENTS])
         return c.mirrored(coordinates) if self.prior.hand == "left" else coordinates
 
     @property
     def reference_level(self) -> float:
-        """The level of the golfer to compare with: the stated handicap, or the mean level when none is stated."""
+        """The level to compare with: the stated handicap, or the mean level when none is stated."""
         return float(self.level.mean()) if self.handicap is None else self.handicap
 
     @property

@@ -36,7 +36,7 @@ def practice_putts(putts: pd.DataFrame, session: IntArray) -> tuple[Putts, Leave
 
 
 def logged_putts(log: pd.DataFrame) -> tuple[FloatArray, BoolArray, FloatArray]:
-    """Length, holed, and distance left (nan when holed) of the putts in a course log, conceded ones left out."""
+    """Length, holed, and distance left (nan when holed) of a log's putts, conceded ones left out."""
     used = (log["lie"] == Lie.GREEN) & ~log["conceded"] & ~log["picked_up"] & (log["to_hole_m"] > 0.0)
     putts = log[used]
     holed = (putts["next_lie"] == Lie.HOLED).to_numpy(bool)
@@ -67,8 +67,8 @@ def _counts(length_m: FloatArray, holed: BoolArray, session: IntArray) -> Putts:
     return Putts(
         node=cells % n_nodes,
         session=cells // n_nodes,
-        holed=np.bincount(place, weight * twice, cells.size),
-        missed=np.bincount(place, weight * ~twice, cells.size),
+        holed=_sums(place, weight * twice, cells.size),
+        missed=_sums(place, weight * ~twice, cells.size),
         log_make=table.log_make,
         log_miss=table.log_miss,
         line_first=float(table.ln_line[0]),
@@ -76,6 +76,10 @@ def _counts(length_m: FloatArray, holed: BoolArray, session: IntArray) -> Putts:
         pace_first=float(table.ln_pace[0]),
         pace_step=float(table.ln_pace[1] - table.ln_pace[0]),
     )
+
+
+def _sums(place: IntArray, weight: FloatArray, n: int) -> FloatArray:
+    return np.asarray(np.bincount(place, weight, n), dtype=np.float64)
 
 
 def joined(first: Putts, second: Putts) -> Putts:
@@ -103,8 +107,8 @@ def _points(length: FloatArray, long_m: FloatArray, right_m: FloatArray, session
 def _circles(length: FloatArray, left: FloatArray, session: IntArray) -> Leaves:
     """Points round the hole at the distance left: beyond it and before it, dense where putts finish.
 
-    The density of a distance is that of the place times the arc, which is ``left d theta``; places that the hole would
-    have taken are left out (they depend on no skill).
+    The density of a distance is that of the place times the arc, which is ``left d theta``; places that the
+    hole would have taken are left out (they depend on no skill).
     """
     nodes, weights = np.polynomial.legendre.leggauss(_POINTS)
     half_width = length * _WIDE_LINE_RAD * np.hypot(1.0, READING_RATIO_PER_M * length)

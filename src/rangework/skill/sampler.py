@@ -33,13 +33,13 @@ _DIFFERENCE = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Laplace:
-    """Mode ``[latent]`` and precision ``[latent, latent]`` of a posterior, session sds held at their prior median."""
+    """Mode and precision of a posterior, with the sds of session effects held at their prior median."""
 
     mode: FloatArray
     precision: FloatArray
 
     def factor(self) -> FloatArray:
-        """Lower triangular F with ``F F' =`` covariance, so that ``mode + F u`` has it for standard normal u."""
+        """Triangular F with ``F F' =`` covariance: ``mode + F u`` has it for standard normal u."""
         upper = scipy.linalg.cholesky(self.precision, lower=False)
         return np.ascontiguousarray(scipy.linalg.solve_triangular(upper, np.eye(self.mode.size)))
 
@@ -147,7 +147,7 @@ def sample_posterior(
 
 
 def split_r_hat(draws: FloatArray) -> FloatArray:
-    """Potential scale reduction ``[latent]`` of the halves of one chain (Gelman et al., Bayesian Data Analysis 11.4)."""
+    """Potential scale reduction of the halves of one chain (Gelman et al., Bayesian Data Analysis 11.4)."""
     half = len(draws) // 2
     halves = np.stack([draws[:half], draws[half : 2 * half]])
     within = halves.var(axis=1, ddof=1).mean(axis=0)

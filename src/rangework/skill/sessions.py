@@ -42,7 +42,8 @@ def _numbers(frame: pd.DataFrame, name: str, first: int) -> tuple[IntArray, int]
 def number_sessions(
     aimed: pd.DataFrame, putts: pd.DataFrame, log: pd.DataFrame, *, effects: bool = True
 ) -> SessionNumbers:
-    """Number the sessions of the records. Practice sessions have three effects, putting and rounds their spread.
+    """Number the sessions of the records. Practice sessions have three effects, putting and rounds their
+    spread.
 
     ``effects=False`` leaves all effects out (for tests: intervals are then too narrow).
     """

@@ -45,13 +45,14 @@ class CellKeys(NamedTuple):
 
 @lru_cache(maxsize=8)
 def _forms(lie: Lie) -> tuple[FloatArray, FloatArray]:
-    """By table distance: scale of the full form, and ``[distance, 2]`` depth (m) and direction (rad) of the short.
+    """By table distance: scale of the full form, and ``[distance, 2]`` depth (m) and direction (rad) of the
+    short.
 
-    Read off the tour golfer's table, whose multipliers are all 1: what the blended full form does not make is the
-    short form. From sand the blend is not told apart: short below its end, full beyond.
+    Read off the tour golfer's table, whose multipliers are all 1: what the blended full form does not make is
+    the short form. From sand the blend is not told apart: short below its end, full beyond.
     """
     golfer = tour_golfer()
-    metres = np.arange(TABLE_LENGTH) * TABLE_STEP_M
+    metres = np.asarray(np.arange(TABLE_LENGTH) * TABLE_STEP_M, dtype=np.float64)
     table = compile_golfer(golfer).table[lie, STANDARD][:, [DEPTH, DIRECTION]]
     driver_yd = golfer.driver_m / YARD_M
     full = np.column_stack(
@@ -75,7 +76,8 @@ def short_form(lie: Lie, target_m: float) -> tuple[float, float]:
     """Depth sd (m) and direction sd (radians) of a short shot of the tour form, standard height."""
     distance = np.arange(TABLE_LENGTH) * TABLE_STEP_M
     short = _forms(lie)[1]
-    return float(np.interp(target_m, distance, short[:, 0])), float(np.interp(target_m, distance, short[:, 1]))
+    depth_m, direction_rad = (float(np.interp(target_m, distance, column)) for column in short.T)
+    return depth_m, direction_rad
 
 
 def full_scale(lie: Lie, target_m: float) -> float:
@@ -90,9 +92,8 @@ def _at_targets(keys: CellKeys, column: int) -> FloatArray:
     for lie in np.unique(keys.lie):
         scale, short = _forms(Lie(int(lie)) if lie != Lie.TEE else Lie.FAIRWAY)
         rows = keys.lie == lie
-        values[rows] = np.interp(
-            keys.target_m[rows], distance, scale if column == 0 else short[:, column - 1]
-        )
+        column_values = np.column_stack([scale, short])[:, column]
+        values[rows] = np.interp(keys.target_m[rows], distance, column_values)
     return values
 
 
@@ -133,7 +134,9 @@ _SHORT_PARTS = {c.LN_CHIP: "chip", c.LN_PITCH: "pitch", c.LN_BUNKER: "bunker"}
 
 
 def parts_of_cells(cells: Cells) -> NDArray[np.object_]:
-    """Family of parts that each cell informs: ``tee``, a band such as ``approach_100_150``, or a short-game part."""
+    """Family of parts that each cell informs: ``tee``, a band such as ``approach_100_150``, or a short-game
+    part.
+    """
     names = [
         "tee" if tee != NOT_TEE else _SHORT_PARTS.get(int(at)) or BAND_IDS[at - c.LN_DEPTH]
         for tee, at in zip(cells.tee, cells.depth_at, strict=True)

@@ -1,8 +1,8 @@
 """Full and short shots as the fit reads them: aimed balls by cell, and strokes of course logs.
 
-What a log tells is decided here. Nobody knows what a logged stroke was aimed at, so only strokes that can plausibly
-have been played to the hole count as approaches, by the distance they left; tee shots of long holes count by how far
-they advanced. Lay-ups, recoveries and strokes that cost stroke and distance are left out.
+What a log tells is decided here. Nobody knows what a logged stroke was aimed at, so only strokes that can
+plausibly have been played to the hole count as approaches, by the distance they left; tee shots of long holes
+count by how far they advanced. Lay-ups, recoveries and strokes that cost stroke and distance are left out.
 """
 
 from __future__ import annotations
@@ -26,7 +26,8 @@ IntArray = NDArray[np.int64]
 #: share, and an iron to a green below it.
 _DRIVER_SHARE, _SHORTER_SHARE = 0.92, 0.75
 _LEAST_DRIVER_SHARE = 0.6  #: of the driver length expected
-#: Tee shots of holes beyond the second share of driver length are drives; within the first, shots at the green.
+#: Tee shots of holes beyond the second share of driver length are drives; within the first, shots at the
+#: green.
 _PAR_3_SHARE, _LONG_HOLE_SHARE = 0.87, 1.12
 #: A ball that is as far from the hole as before has been replayed from the same spot.
 _REPLAYED_SHARE = 0.95
@@ -43,7 +44,8 @@ def usable_aimed(aimed: pd.DataFrame) -> pd.DataFrame:
     used = (
         lie_known & (aimed["purpose"] != "warm_up") & (aimed["target_m"] > 0.0) & (placed | aimed["misread"])
     )
-    return aimed[used]
+    rows: pd.DataFrame = aimed.loc[used]
+    return rows
 
 
 def tee_codes(aimed: pd.DataFrame, expected_driver_m: float) -> IntArray:
@@ -91,7 +93,8 @@ def usable_log(log: pd.DataFrame) -> pd.DataFrame:
     replayed = (log["penalty"] > 0) & (log["left_to_hole_m"] > _REPLAYED_SHARE * log["to_hole_m"])
     used = log["lie"].between(int(Lie.TEE), int(Lie.SAND)) & ~log["picked_up"] & ~replayed
     used &= (log["to_hole_m"] > 0.0) & np.isfinite(log["left_to_hole_m"]) & (log["next_lie"] >= 0)
-    return log[used]
+    rows: pd.DataFrame = log.loc[used]
+    return rows
 
 
 def driver_guess_m(aimed: pd.DataFrame, tee: IntArray, log: pd.DataFrame, expected_m: float) -> float:
