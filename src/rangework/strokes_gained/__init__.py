@@ -1,0 +1,1 @@
+"""Strokes gained: expected strokes of a golfer, and what recorded strokes gained on them."""
