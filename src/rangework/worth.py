@@ -113,7 +113,9 @@ def golfer_worths(
         return _hole_savings(strategies[hole], player, points, changes, shifts, improved_putts, active)
 
     with ThreadPoolExecutor(threads) as pool:
-        return np.sum(list(pool.map(on_hole, range(len(strategies)))), axis=0)
+        by_hole = np.array(list(pool.map(on_hole, range(len(strategies)))))
+    saved: FloatArray = by_hole.sum(axis=0)
+    return saved
 
 
 def reached_nodes(

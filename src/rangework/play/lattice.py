@@ -122,7 +122,8 @@ class _LatticeNodes:
             wanted[layer, 1:, 1:] |= square[:-1, :-1]
         index = np.flatnonzero(wanted)
         _, iy, ix = np.unravel_index(index, wanted.shape)
-        return cls(wanted.shape, index, x0 + ix * step, y0 + iy * step)
+        x_m, y_m = np.asarray(x0 + ix * step, np.float64), np.asarray(y0 + iy * step, np.float64)
+        return cls(wanted.shape, index, x_m, y_m)
 
     def lies(self) -> NDArray[np.int8]:
         return (self.index // (self.shape[1] * self.shape[2]) + 1).astype(np.int8)

@@ -59,7 +59,8 @@ class RoundSample:
     @property
     def scores(self) -> NDArray[np.int64]:
         """Score of every round."""
-        return self.strokes.sum(axis=1, dtype=np.int64)
+        totals: NDArray[np.int64] = self.strokes.sum(axis=1, dtype=np.int64)
+        return totals
 
     @property
     def mean(self) -> float:

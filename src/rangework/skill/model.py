@@ -116,7 +116,7 @@ _FULL_SAND_AT_YD, _FULL_SAND = (40.0, 70.0, 120.0), (1.56, 3.08, 1.81)
 _RUN_AT_SHARE, _RUN_YD = (0.0, 0.3, 0.5, 0.65, 0.8, 1.0), (1.0, 1.5, 3.0, 5.0, 10.0, 18.0)
 _TEE_SHORT_CLUB = 0.84
 
-_DISTANCE_YD: FloatArray = np.arange(TABLE_LENGTH) * TABLE_STEP_M / YARD_M
+_DISTANCE_YD: FloatArray = np.arange(TABLE_LENGTH, dtype=np.float64) * TABLE_STEP_M / YARD_M
 
 
 def full_depth_yd(target_yd: FloatArray, driver_yd: float | FloatArray) -> FloatArray:
@@ -147,7 +147,7 @@ def compile_golfer(golfer: Golfer, *, aimed_by: Golfer | None = None) -> SkillTa
     table[Lie.TEE] = _tee_rows(golfer)
     for lie in SHOT_LIES[1:]:
         table[lie] = _rows(golfer, lie)
-    longest = longest_targets(golfer)
+    longest: FloatArray = longest_targets(golfer)
     if aimed_by is not None:
         planned = longest_targets(aimed_by)
         for lie in SHOT_LIES:
@@ -167,9 +167,10 @@ def longest_targets(golfer: Golfer) -> FloatArray:
 
 def _reach_bias(planned_m: float, actual_m: float) -> FloatArray:
     """Metres gained (or lost) at each target when the longest shot is not what the strategy took it for."""
-    distance = np.arange(TABLE_LENGTH) * TABLE_STEP_M
+    distance = np.arange(TABLE_LENGTH, dtype=np.float64) * TABLE_STEP_M
     near_longest = np.clip((distance / planned_m - 0.9) / 0.1, 0.0, 1.0)
-    return near_longest * (actual_m / planned_m - 1.0) * np.minimum(distance, planned_m)
+    gained: FloatArray = near_longest * (actual_m / planned_m - 1.0) * np.minimum(distance, planned_m)
+    return gained
 
 
 def _tee_rows(golfer: Golfer) -> FloatArray:
@@ -188,7 +189,8 @@ def _tee_rows(golfer: Golfer) -> FloatArray:
 
 def _full_carry(golfer: Golfer) -> FloatArray:
     run = np.interp(_DISTANCE_YD * YARD_M / golfer.clubs_from_m, _RUN_AT_SHARE, _RUN_YD)
-    return 1.0 - np.minimum(run / np.maximum(_DISTANCE_YD, 1.0), 0.5)
+    share: FloatArray = 1.0 - np.minimum(run / np.maximum(_DISTANCE_YD, 1.0), 0.5)
+    return share
 
 
 def _rows(golfer: Golfer, lie: Lie) -> FloatArray:
@@ -220,7 +222,11 @@ def _multipliers(golfer: Golfer, lie: Lie) -> FloatArray:
 def _full_rows(golfer: Golfer, lie: Lie) -> FloatArray:
     """[distance, column] of full swings, with the golfer's multipliers and poor strikes left out."""
     driver_yd = golfer.clubs_from_m / YARD_M
-    lie_scale = {Lie.FAIRWAY: 1.0, Lie.SAND: _FULL_SAND_FACTOR}.get(lie, golfer.rough_spread)
+    lie_scale: float | FloatArray = golfer.rough_spread
+    if lie == Lie.FAIRWAY:
+        lie_scale = 1.0
+    elif lie == Lie.SAND:
+        lie_scale = _FULL_SAND_FACTOR
     rows = np.zeros((TABLE_LENGTH, 6))
     rows[:, DEPTH] = full_depth_yd(_DISTANCE_YD, driver_yd) * YARD_M * lie_scale
     rows[:, DIRECTION] = full_direction_rad(_DISTANCE_YD, driver_yd) * lie_scale

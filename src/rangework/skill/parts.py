@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Any, Literal
 
 import numpy as np
 
@@ -108,7 +108,7 @@ def _improve_band(golfer: Golfer, part_id: str, factor: float) -> Golfer:
     return replace(golfer, **{field: getattr(golfer, field) * scale})
 
 
-def _changed_fields(golfer: Golfer, part_id: str, factor: float) -> dict[str, object]:
+def _changed_fields(golfer: Golfer, part_id: str, factor: float) -> dict[str, Any]:
     match part_id:
         case "tee.direction" | "tee.bias":
             field = f"tee_{part_id.removeprefix('tee.')}_rad"

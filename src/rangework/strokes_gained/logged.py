@@ -1,4 +1,4 @@
-"""Logged rounds beside what the fitted player would be expected to need: a check of the model before it is believed."""
+"""Logged rounds beside what the fitted player is expected to need: the model is tested before it is believed."""
 
 from __future__ import annotations
 
@@ -105,7 +105,8 @@ def _grids(lengths: pd.Series, course: Course, pins: Sequence[str]) -> tuple[lis
             holes = [hole for hole in course.holes if hole.number in lengths.index]
             grids = [ground_grid(hole, tee.name, pins[hole.number - 1]) for hole in holes]
             return grids, f"{course.name}, {tee.name} tees"
-    grids = [_stand_in(int(number), float(length)) for number, length in lengths.items()]
+    numbers = lengths.index.to_numpy(np.int64).tolist()
+    grids = [_stand_in(number, length) for number, length in zip(numbers, lengths.tolist(), strict=True)]
     return grids, "standard holes of the logged lengths"
 
 
