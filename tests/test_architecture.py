@@ -46,7 +46,6 @@ LONG_FUNCTIONS: dict[str, str] = {
     "src/rangework/play/kernels.py::play_hole": "a hole from tee to cup, stroke by stroke",
     "src/rangework/play/kernels.py::savings": "every part's derivative from one visit of a place",
     "src/rangework/play/kernels.py::visits": "a hole from tee to cup, as chances instead of strokes",
-    "src/rangework/records/mapping.py::_Reader._file": "one key of [file] after another, each with its check",
     "src/rangework/skill/latents.py::effects": "one table, a row for each effect",
     "src/rangework/skill/likelihood_kernels.py::aimed_kernel": ONE_PASS,
     "src/rangework/skill/likelihood_kernels.py::approach_kernel": ONE_PASS,

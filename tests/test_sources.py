@@ -49,7 +49,7 @@ def test_every_entry_is_complete(source: Source) -> None:
     assert ID.fullmatch(source.id)
     assert source.kind in KINDS
     assert len(source.text) > 20
-    assert len(source.citation) > 3
+    assert len(source.citation) > 3 or "no source" in source.status or source.status.startswith("assumed")
     assert source.status.startswith(STATUSES)
     assert source.kind == "assumption" or not source.status.startswith("assumed here")
 
