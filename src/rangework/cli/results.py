@@ -7,12 +7,12 @@ import math
 import os
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
+from dataclasses import fields, is_dataclass
 from enum import Enum
 from pathlib import Path
 from typing import Any
 
 from rangework.errors import InputError, Problem
-from rangework.estimate import Estimate
 
 #: Changes only add keys; a change that does not is a new number.
 SCHEMA = 1
@@ -48,9 +48,9 @@ def write_whole(path: Path, text: str) -> None:
 
 
 def plain(value: Any) -> Any:
-    """``value`` as JSON knows it: arrays and tuples as lists, numbers of NumPy as Python's, nan as null."""
-    if isinstance(value, Estimate):
-        return plain(value.to_json())
+    """``value`` as JSON knows it: dataclasses as objects, arrays and tuples as lists, nan as null."""
+    if is_dataclass(value):
+        return {each.name: plain(getattr(value, each.name)) for each in fields(value)}
     if isinstance(value, Mapping):
         return {str(key): plain(entry) for key, entry in value.items()}
     if isinstance(value, Enum | Path):
