@@ -54,13 +54,13 @@ def test_every_hole_has_three_pins_one_of_them_tucked(demo: Course) -> None:
 @pytest.mark.parametrize("tee", ["back", "middle", "forward"])
 def test_ratings_are_near_the_length_formulas(demo: Course, tee: str) -> None:
     # Length part of the course rating, before obstacles: men L/220 + 40.9, women L/180 + 40.1 (yards).
-    # From memory: United States Golf Association course rating system. Obstacles: assumed 0.5 to 1.5 strokes.
+    # From memory: United States Golf Association course rating system. Obstacles: assumed 0.5 to 3 strokes.
     yards = sum(length_yd(hole, tee) for hole in demo.holes)
     tees = next(each for each in demo.tees if each.name == tee)
     assert tees.men is not None
-    assert 0.5 <= tees.men.course_rating - (yards / 220 + 40.9) <= 1.5
+    assert 0.5 <= tees.men.course_rating - (yards / 220 + 40.9) <= 3.0
     if tees.women is not None:
-        assert 0.5 <= tees.women.course_rating - (yards / 180 + 40.1) <= 1.5
+        assert 0.5 <= tees.women.course_rating - (yards / 180 + 40.1) <= 3.0
 
 
 def test_middle_tee_is_about_6500_yards(demo: Course) -> None:
