@@ -210,3 +210,15 @@ def test_golfers_whom_the_forms_do_not_describe_are_warned_of(profile: PlayerPro
     fitted = fit_player(typical_records(player), handicap=18.0, profile=profile)
     assert [w.place for w in fitted.warnings] == ["reference"]
     assert fitted.mean.driver_m == pytest.approx(150.0, rel=0.04)
+
+
+@pytest.mark.parametrize("kind", ["practice", "rounds"])
+def test_a_driver_far_from_the_level_is_followed_and_named(kind: str) -> None:
+    """A junior whose profile nobody filled in: every drive is as short as a poor strike of the level."""
+    player = SimulatedPlayer(replace(reference_golfer(30.0), driver_m=110.0), 2)
+    records = (
+        typical_records(player, rounds=0) if kind == "practice" else player.records(log=player.rounds(5))
+    )
+    fitted = fit_player(records, handicap=30.0)
+    assert fitted.mean.driver_m == pytest.approx(110.0, rel=0.04)
+    assert "driver length" in [warning.place for warning in fitted.warnings]

@@ -1,4 +1,4 @@
-"""One small posterior against numerical integration, which shares neither likelihood nor sampler with the fit."""
+"""One small posterior against numerical integration: neither likelihood nor sampler is the fit's."""
 
 import numpy as np
 import pytest

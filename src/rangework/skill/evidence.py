@@ -53,6 +53,7 @@ class Gathered:
 
     ``shots`` counts balls and strokes by part of the game (``tee``, bands, short-game parts, ``putts``);
     ``aimed_shots`` those among them with a known aim, ``shots_from`` those from each lie.
+    ``driver_guess_m`` is a first look at driver length (the expected one where drives are few).
     """
 
     evidence: Evidence
@@ -63,6 +64,7 @@ class Gathered:
     left_out: dict[str, int]
     has_range: bool
     has_course: bool
+    driver_guess_m: float
 
     @property
     def n_used(self) -> int:
@@ -73,7 +75,7 @@ class Gathered:
 def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = True) -> Gathered:
     """Everything the records say, as arrays. A left-hander's balls are mirrored."""
     aimed, log = usable_aimed(records.aimed), usable_log(records.log)
-    expected_m = float(np.exp(prior.coordinates(np.zeros(N_LATENTS))[c.LN_DRIVER]))
+    expected_m = expected_driver_m(prior)
     tee = tee_codes(aimed, expected_m)
     driver_m = driver_guess_m(aimed, tee, log, expected_m)
     numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
@@ -84,7 +86,12 @@ def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = 
         *_putts(records, numbers.putts),
         numbers.effects,
     )
-    return _described(evidence, records, numbers.n_effects)
+    return _described(evidence, records, numbers.n_effects, driver_m)
+
+
+def expected_driver_m(prior: LatentPrior) -> float:
+    """Driver length of the reference golfer of the prior's level."""
+    return float(np.exp(prior.coordinates(np.zeros(N_LATENTS))[c.LN_DRIVER]))
 
 
 def _form(aimed: pd.DataFrame) -> Form:
@@ -114,7 +121,7 @@ def _putts(records: ShotRecords, session: NDArray[np.int64]) -> tuple[Putts, Lea
     return joined(practice, course), measured, circles
 
 
-def _described(evidence: Evidence, records: ShotRecords, n_effects: int) -> Gathered:
+def _described(evidence: Evidence, records: ShotRecords, n_effects: int, driver_m: float) -> Gathered:
     aimed, logged, putts = evidence.aimed, evidence.logged, evidence.putts
     balls = np.diff(aimed.first) + aimed.misreads
     aimed_shots = _count(parts_of_cells(aimed.cells), balls)
@@ -146,6 +153,7 @@ def _described(evidence: Evidence, records: ShotRecords, n_effects: int) -> Gath
         left_out={"aimed": len(records.aimed) - round(float(balls.sum()))},
         has_range=bool((aimed.cells.on_range == 1).any()),
         has_course=on_course,
+        driver_guess_m=driver_m,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import numpy as np
@@ -9,9 +10,10 @@ import numpy as np
 from rangework.errors import FitError, Problem
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
-from rangework.skill.evidence import Gathered, gather
+from rangework.skill.evidence import Gathered, expected_driver_m, gather
 from rangework.skill.latents import (
     HIGHEST_LEVEL,
+    LN_DRIVER_SD,
     LN_DRIVER_SD_UNSURE,
     LOWEST_LEVEL,
     N_LATENTS,
@@ -25,6 +27,8 @@ _ADULT_AGES = (18, 60)
 _GOOD_R_HAT = 1.1
 _LEAST_ACCEPTANCE = 0.4
 _FEW_SHOTS = 15
+#: Drives this far (logarithm) from the level's length call the length itself into question.
+_ODD_DRIVES = 0.18
 
 
 def make_prior(handicap: float | None, profile: PlayerProfile | None = None) -> LatentPrior:
@@ -71,8 +75,17 @@ def fit_player(
             "No usable record: the fit needs aimed balls with a result, practice putts, or a course log."
             f" Records hold {records.n_balls} rows, none of them usable."
         )
+    odd = math.log(gathered.driver_guess_m / expected_driver_m(prior))
+    if abs(odd) > _ODD_DRIVES:
+        prior = replace(prior, ln_driver_sd=max(LN_DRIVER_SD_UNSURE, abs(odd)))
     sample = sample_posterior(
-        prior, gathered.evidence, gathered.n_effects, n_draws=n_draws, seed=seed, method=method
+        prior,
+        gathered.evidence,
+        gathered.n_effects,
+        n_draws=n_draws,
+        seed=seed,
+        method=method,
+        driver_start=odd / prior.ln_driver_sd,
     )
     return _posterior(prior, gathered, sample, handicap, profile or PlayerProfile())
 
@@ -111,6 +124,9 @@ def _warnings(
         found.append(
             _warning("reference", who, "the men's forms stand in; driver length is left to the records")
         )
+    elif prior.ln_driver_sd > LN_DRIVER_SD:
+        length = f"{gathered.driver_guess_m:.0f} m"
+        found.append(_warning("driver length", length, "a length usual at this handicap; records decide it"))
     if stated is None:
         found.append(_warning("handicap", "", "a stated handicap would sharpen what few shots leave open"))
     elif abs(prior.level_of(sample.draws).mean() - stated) > 1.5 * prior.level_sd:

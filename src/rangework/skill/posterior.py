@@ -10,7 +10,14 @@ from numpy.typing import NDArray
 
 from rangework.errors import Problem
 from rangework.skill import coordinates as c
-from rangework.skill.latents import LATENT_NAMES, N_LATENTS, LatentPrior, golfer_from_latents
+from rangework.skill.latents import (
+    HIGHEST_LEVEL,
+    LATENT_NAMES,
+    LOWEST_LEVEL,
+    N_LATENTS,
+    LatentPrior,
+    golfer_from_latents,
+)
 from rangework.skill.model import Golfer
 from rangework.skill.sampler import Laplace
 
@@ -66,7 +73,8 @@ class Posterior:
     @property
     def reference_level(self) -> float:
         """The level to compare with: the stated handicap, or the mean level when none is stated."""
-        return float(self.level.mean()) if self.handicap is None else self.handicap
+        level = float(self.level.mean()) if self.handicap is None else self.handicap
+        return min(max(level, LOWEST_LEVEL), HIGHEST_LEVEL)
 
     @property
     def level(self) -> FloatArray:

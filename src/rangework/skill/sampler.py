@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from rangework.errors import FitError
 from rangework.skill.latents import (
+    LATENT_NAMES,
     LEVEL_STEP,
     LOWEST_LEVEL,
     N_LATENTS,
@@ -33,10 +34,18 @@ _DIFFERENCE = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Laplace:
-    """Mode and precision of a posterior, with the sds of session effects held at their prior median."""
+    """Mode of a posterior with the sds of session effects held at their prior median, and the precision there."""
 
     mode: FloatArray
     precision: FloatArray
+
+    def with_session_sds_held(self) -> Laplace:
+        """The same as if the sds of session effects hung on nothing else: they keep their prior."""
+        precision, held = self.precision.copy(), list(SESSION_SD_LATENTS)
+        precision[held, :] = 0.0
+        precision[:, held] = 0.0
+        precision[held, held] = 1.0
+        return Laplace(self.mode, precision)
 
     def factor(self) -> FloatArray:
         """Triangular F with ``F F' =`` covariance: ``mode + F u`` has it for standard normal u."""
@@ -72,7 +81,7 @@ def value_and_gradient(x: FloatArray, prior: Prior, evidence: Evidence) -> tuple
     return float(log_posterior(x, prior, evidence, gradient)), gradient
 
 
-def find_laplace(prior: Prior, evidence: Evidence, n: int) -> Laplace:
+def find_laplace(prior: Prior, evidence: Evidence, n: int, *, driver_start: float = 0.0) -> Laplace:
     """Mode and precision of the posterior of ``n`` latents and session effects.
 
     The sds of session effects stay at their prior median: the joint mode would read them far too large.
@@ -85,8 +94,10 @@ def find_laplace(prior: Prior, evidence: Evidence, n: int) -> Laplace:
         value, gradient = value_and_gradient(x, prior, evidence)
         return -value, -gradient[free]
 
+    start = np.zeros(free.size)
+    start[LATENT_NAMES.index("driver_length")] = driver_start
     found = scipy.optimize.minimize(
-        downhill, np.zeros(free.size), jac=True, method="L-BFGS-B", options={"maxiter": 500, "maxcor": 30}
+        downhill, start, jac=True, method="L-BFGS-B", options={"maxiter": 500, "maxcor": 30}
     )
     if not np.isfinite(found.fun):
         raise FitError("The records lead to no finite likelihood: check their units.")
@@ -96,7 +107,7 @@ def find_laplace(prior: Prior, evidence: Evidence, n: int) -> Laplace:
 
 
 def _precision(mode: FloatArray, prior: Prior, evidence: Evidence) -> FloatArray:
-    """Minus the Hessian at the mode by central differences of the gradient; session sds keep their prior."""
+    """Minus the Hessian at the mode by central differences of the gradient."""
     n = mode.size
     precision = np.empty((n, n))
     for k in range(n):
@@ -105,10 +116,6 @@ def _precision(mode: FloatArray, prior: Prior, evidence: Evidence) -> FloatArray
         above = value_and_gradient(mode + step, prior, evidence)[1]
         below = value_and_gradient(mode - step, prior, evidence)[1]
         precision[k] = (below - above) / (2.0 * _DIFFERENCE)
-    held = list(SESSION_SD_LATENTS)
-    precision[held, :] = 0.0
-    precision[:, held] = 0.0
-    precision[held, held] = 1.0
     return np.asarray(0.5 * (precision + precision.T))
 
 
@@ -119,22 +126,32 @@ def _positive(precision: FloatArray) -> FloatArray:
 
 
 def sample_posterior(
-    prior: LatentPrior, evidence: Evidence, n_effects: int, *, n_draws: int, seed: int, method: Method
+    prior: LatentPrior,
+    evidence: Evidence,
+    n_effects: int,
+    *,
+    n_draws: int,
+    seed: int,
+    method: Method,
+    driver_start: float = 0.0,
 ) -> Sample:
-    """Draws from the posterior; the same seed gives the same draws."""
+    """Draws from the posterior; the same seed gives the same draws.
+
+    ``driver_start`` is where the search for the mode starts in the latent of driver length.
+    """
     kernel = kernel_prior(prior)
     n = N_LATENTS + n_effects
-    laplace = find_laplace(kernel, evidence, n)
+    laplace = find_laplace(kernel, evidence, n, driver_start=driver_start)
     rng = np.random.default_rng(seed)
-    factor = laplace.factor()
     if method == "laplace":
-        draws = laplace.mode + rng.standard_normal((n_draws, n)) @ factor.T
+        laplace = laplace.with_session_sds_held()
+        draws = laplace.mode + rng.standard_normal((n_draws, n)) @ laplace.factor().T
         draws[:, list(SESSION_SD_LATENTS)] = 0.0
         return Sample(draws, 1.0, 0.0, laplace)
     iterations = WARM_UP + n_draws
     draws, acceptance, step = hamiltonian_kernel(
         laplace.mode,
-        factor,
+        laplace.factor(),
         kernel,
         evidence,
         rng.standard_normal((iterations, n)),

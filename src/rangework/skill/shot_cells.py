@@ -81,7 +81,7 @@ def short_form(lie: Lie, target_m: float) -> tuple[float, float]:
 
 
 def full_scale(lie: Lie, target_m: float) -> float:
-    """Spread of a full swing from a lie over that from the fairway, before the golfer's own rough and sand."""
+    """Spread of a full swing from a lie over that from the fairway, by lie alone."""
     return float(np.interp(target_m, np.arange(TABLE_LENGTH) * TABLE_STEP_M, _forms(lie)[0]))
 
 

@@ -25,7 +25,8 @@ IntArray = NDArray[np.int64]
 #: A teed ball is a driver above this share of the longest tee target, another long club down to the second
 #: share, and an iron to a green below it.
 _DRIVER_SHARE, _SHORTER_SHARE = 0.92, 0.75
-_LEAST_DRIVER_SHARE = 0.6  #: of the driver length expected
+#: The longest tee target is a driver's above this share of the length expected, or of all other targets.
+_LEAST_DRIVER_SHARE, _BEYOND_OTHERS = 0.6, 1.1
 #: Tee shots of holes beyond the second share of driver length are drives; within the first, shots at the
 #: green.
 _PAR_3_SHARE, _LONG_HOLE_SHARE = 0.87, 1.12
@@ -56,7 +57,9 @@ def tee_codes(aimed: pd.DataFrame, expected_driver_m: float) -> IntArray:
     if not teed.any():
         return codes
     longest = float(np.quantile(target[teed], 0.97, method="lower"))
-    if longest < _LEAST_DRIVER_SHARE * expected_driver_m:
+    others = float(np.quantile(target[~teed], 0.97, method="lower")) if not teed.all() else 0.0
+    far_enough = others > 0.0 and longest > _BEYOND_OTHERS * others
+    if longest < _LEAST_DRIVER_SHARE * expected_driver_m and not far_enough:
         return codes
     codes[teed & (target >= _SHORTER_SHARE * longest)] = TEE_SHORTER
     codes[teed & (target >= _DRIVER_SHARE * longest)] = TEE_DRIVER
