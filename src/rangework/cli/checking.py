@@ -65,6 +65,14 @@ def toml_kind(path: Path) -> str:
     return kind
 
 
+def is_mapping(path: Path) -> bool:
+    """Whether a file is a mapping that can be read: one with faults only tells of them."""
+    try:
+        return path.suffix.lower() == ".toml" and toml_kind(path) == "mapping" and bool(_check_mapping(path))
+    except InputError:
+        return False
+
+
 def _check_records(path: Path, mappings: Sequence[Path]) -> Checked:
     from rangework.records import check_records
 

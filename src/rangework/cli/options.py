@@ -88,6 +88,20 @@ course_option = click.option(
     "--course", required=True, type=FILE, metavar="FILE", help="TOML file of the course to play."
 )
 
+#: The tees played from, by the course file's name for them.
+tee_option = click.option(
+    "--tee",
+    metavar="NAME",
+    help="Tees to play, by their name in the course file. Without it: the middle ones.",
+)
+
+#: The pin of every hole, by the course file's name for it.
+pin_option = click.option(
+    "--pin",
+    metavar="NAME",
+    help="Pin of every hole that has one of this name. Without it: the pins of each hole in turn.",
+)
+
 #: What lengths are shown in.
 units_option = click.option(
     "--units",
@@ -163,6 +177,13 @@ json_option = click.option(
 def player_options(command: Command) -> Command:
     """Everything that says who the player is: records, mappings, handicap, profile."""
     for option in (profile_option, handicap_option, mapping_option, records_argument):
+        command = option(command)
+    return command
+
+
+def playing_options(command: Command) -> Command:
+    """Everything that says what is played: course, tees, pins."""
+    for option in (pin_option, tee_option, course_option):
         command = option(command)
     return command
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from rangework.cli.checking import Checked, check_file
+from rangework.cli.checking import Checked, check_file, is_mapping
 from rangework.cli.options import FILE, mapping_option
 from rangework.cli.results import write_whole
 from rangework.cli.tables import paragraph
@@ -26,7 +26,8 @@ def command(files: Sequence[Path], mappings: Sequence[Path], suggest_mapping: bo
     """Tell every fault of records, courses, drills, profiles and mappings.
 
     For each fault: file, row or key, what stands there, what was expected,
-    and what to do. Records are CSV files; all others are TOML.
+    and what to do. Records are CSV files; all others are TOML. A mapping
+    among the FILES is used for the others, as with --mapping.
 
     \b
       rangework check shots.csv putts.csv course.toml
@@ -36,7 +37,8 @@ def command(files: Sequence[Path], mappings: Sequence[Path], suggest_mapping: bo
         for file in files:
             click.echo(f"{_suggest(file)}: finish it, then give it with --mapping.")
         return
-    checked = [check_file(file, mappings) for file in files]
+    known = [*mappings, *filter(is_mapping, files)]
+    checked = [check_file(file, known) for file in files]
     for each in checked:
         click.echo(_told(each))
     problems = [problem for each in checked for problem in each.problems]
