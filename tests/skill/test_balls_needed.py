@@ -64,10 +64,10 @@ def _gap_sd(posterior, records: ShotRecords, seed: int) -> float:
 def _with(
     records: ShotRecords, kind_name: str, balls: int, player: SimulatedPlayer, seed: int
 ) -> ShotRecords:
-    """The records with ``balls`` really added, in two sessions, hit by the true player."""
+    """The records with ``balls`` really added, 30 a session, hit by the true player."""
     kind = next(kind for kind in BALL_KINDS if kind.name == kind_name)
     rng = np.random.default_rng(seed)
-    more = [imagined_records(player.golfer, kind, balls // 2, rng, spread=0.85) for _ in range(2)]
+    more = [imagined_records(player.golfer, kind, 30, rng, spread=0.85) for _ in range(balls // 30)]
     for day, part in enumerate(more):
         part.aimed["date"] += np.timedelta64(day, "D")
         part.putts["date"] += np.timedelta64(day, "D")

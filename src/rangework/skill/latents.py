@@ -34,7 +34,8 @@ LN_DRIVER_SD = 0.06
 #: The men's forms give no driver length for women, juniors and seniors: the records must.
 LN_DRIVER_SD_UNSURE = 0.16
 
-#: Medians of what describes the records, and how far they may be off (normal in the coordinate).
+#: Medians of what describes the records (sources.toml ``prior.range_factor``, ``prior.aim_scatter``,
+#: ``prior.sessions``, ``prior.run``).
 RANGE_FACTOR, AIM_SCATTER_RAD, AIM_DEPTH_RATIO = 0.85, 3.0 * DEGREE_RAD, 0.5
 SESSION_DIRECTION_RAD, SESSION_DEPTH, SESSION_SPREAD = 1.0 * DEGREE_RAD, 0.015, 0.10
 LAY_UP_LOG_ODDS = -2.9
