@@ -18,7 +18,8 @@ import math
 from typing import Any, NamedTuple
 
 import numpy as np
-from numba import njit
+from numba import njit, types
+from numba.extending import intrinsic
 
 from rangework.lie import Ground, Lie
 
@@ -31,6 +32,8 @@ LIE_RECOVERY, LIE_GREEN, LIE_TEE = int(Lie.RECOVERY), int(Lie.GREEN), int(Lie.TE
 IN_PLAY, DROPPED, REPLAYED, STUCK = 0, 1, 2, 3
 #: Costs that mark cells where the place in the cell, or where the ball came from, decides.
 MARK_WATER, MARK_OUT, MARK_GREEN = -1.0, -2.0, -3.0
+#: How the hole goes on from a cell without a shot from it, where other cells have the number of a play.
+IN_WATER, OUT_OF_BOUNDS, ON_GREEN = -1, -2, -3
 ROLL_STEP_M = 1.0
 #: Most sweeps over the rings nearest the pin, and the change of value (strokes) at which they end.
 SETTLE_SWEEPS, SETTLED = 10, 0.004
@@ -63,6 +66,8 @@ class HoleArrays(NamedTuple):
     pin_y: float
     firmness: float  # multiplies every run; 1 is normal ground
     run_share: Any  # by ground: the share of a full shot's run that it allows where the ball lands
+    roll_price: Any  # by ground: green-metres of roll that a metre uses up
+    clearance: Any  # by cell: whole roll steps in any direction that cannot leave the cell's kind of ground
 
 
 class Lattices(NamedTuple):
@@ -86,7 +91,8 @@ class Nodes(NamedTuple):
     """Places whose value is solved for, by growing distance from the pin; and the cells that read from them.
 
     ``cell_order`` lists the flat numbers of cells by ring; ``cell_node[cell]`` and ``cell_weight[cell]`` are the
-    four nodes that a cell's cost is interpolated from.
+    four nodes that a cell's cost is interpolated from. ``cell_play[cell]`` is the number of the play (a node's
+    target, see ``play_hole``) that a ball in the cell uses, or how its hole goes on without one.
     """
 
     x: Any
@@ -98,6 +104,7 @@ class Nodes(NamedTuple):
     cell_ring_start: Any
     cell_node: Any
     cell_weight: Any
+    cell_play: Any
 
 
 class Policy(NamedTuple):
@@ -167,33 +174,28 @@ def lie_on(ground):
     return LIE_FAIRWAY
 
 
-@njit(inline="always", **_FLAGS)
-def roll_price(ground):
-    """Green-metres of roll that a metre over this ground uses up."""
-    if ground == GREEN:
-        return 1.0
-    if ground == FRINGE:
-        return 1.0 / 0.6
-    if ground == FAIRWAY:
-        return 2.0
-    return 10.0
-
-
 @njit(**_FLAGS)
 def roll_out(hole, x, y, dx, dy, budget):
-    """Roll a landed ball along (dx, dy) until its budget of green-metres is used up."""
-    ground = ground_at(hole, x, y)
-    if ground == GREEN and ground_at(hole, x + dx * budget, y + dy * budget) == GREEN:
-        return x + dx * budget, y + dy * budget
+    """Roll a landed ball along (dx, dy) until its budget of green-metres is used up.
+
+    The ground is looked at every ``ROLL_STEP_M``, or after as many metres as cannot leave its kind; a ball on
+    the green stays there if the place where its roll would end is on the green.
+    """
     while budget > 0.0:
+        cell = cell_at(hole, x, y)
+        ground = hole.flat[cell]
         if ground >= WATER:
             break
-        price = roll_price(ground)
-        step = min(ROLL_STEP_M, budget / price)
+        price = hole.roll_price[np.uint64(ground)]
+        whole = budget / price
+        step = min(max(ROLL_STEP_M, hole.clearance[cell] * hole.cell), whole)
+        if ground == GREEN and ground_at(hole, x + dx * whole, y + dy * whole) == GREEN:
+            step = whole
         x += dx * step
         y += dy * step
+        if step == whole:
+            break
         budget -= step * price
-        ground = ground_at(hole, x, y)
     return x, y
 
 
@@ -444,6 +446,49 @@ def map_cells(hole, lattices, cell_node, cell_weight):
 
 
 @njit(**_FLAGS)
+def map_plays(hole, cell_node, cell_weight, n_nodes, cell_play):
+    """Write, for every cell, whose target a ball in it uses: that of the node nearest its middle.
+
+    Where no node is near, numbers from ``n_nodes`` on stand for a shot straight at the pin from each lie.
+    """
+    for cell in range(hole.flat.shape[0]):
+        ground = hole.flat[cell]
+        if ground == GREEN:
+            cell_play[cell] = ON_GREEN
+        elif ground >= WATER:
+            cell_play[cell] = IN_WATER if ground == WATER else OUT_OF_BOUNDS
+        else:
+            best = 0
+            for corner in range(1, 4):
+                if cell_weight[cell, corner] > cell_weight[cell, best]:
+                    best = corner
+            near = cell_weight[cell, best] > 0.0
+            cell_play[cell] = cell_node[cell, best] if near else n_nodes + lie_on(ground) - 1
+
+
+@njit(**_FLAGS)
+def measure_clearance(hole, clearance):
+    """Write how many cells around each cell, in every direction, cost a rolling ball the same."""
+    ny, nx = hole.ground.shape
+    for iy in range(ny):
+        for ix in range(nx):
+            clearance[iy, ix] = 255
+            for jy in range(max(iy - 1, 0), min(iy + 2, ny)):
+                for jx in range(max(ix - 1, 0), min(ix + 2, nx)):
+                    if hole.roll_price[hole.ground[iy, ix]] != hole.roll_price[hole.ground[jy, jx]]:
+                        clearance[iy, ix] = 0
+    for turn in range(2):
+        for k in range(ny * nx):
+            cell = k if turn == 0 else ny * nx - 1 - k
+            iy, ix = cell // nx, cell % nx
+            nearest = clearance[iy, ix]
+            for jy in range(max(iy - 1, 0), min(iy + 2, ny)):
+                for jx in range(max(ix - 1, 0), min(ix + 2, nx)):
+                    nearest = min(nearest, clearance[jy, jx] + 1)
+            clearance[iy, ix] = min(nearest, 255)
+
+
+@njit(**_FLAGS)
 def fill_cells(nodes, value, first, last, cost):
     """Write the cost of cells ``first`` to ``last`` (in order of distance) from the nodes' values."""
     flat_cost = cost.ravel()
@@ -473,7 +518,9 @@ def first_guess(hole, player, nodes, value, cost):
             dy = hole.y0 + (iy + 0.5) * hole.cell - hole.pin_y
             cost[iy, ix] = guessed_cost(player, math.sqrt(dx * dx + dy * dy))
             ground = hole.ground[iy, ix]
-            if ground == GREEN:
+            if ground == TREES:
+                cost[iy, ix] += 1.2
+            elif ground == GREEN:
                 cost[iy, ix] = MARK_GREEN
             elif ground == WATER:
                 cost[iy, ix] = MARK_WATER
@@ -666,6 +713,38 @@ def settle(hole, nodes, active, policy, player, near, near_rings, sweeps, value,
 
 
 @njit(**_FLAGS)
+def leave_trees(hole, nodes, policy, player, coarse, middle, fine, near_rings, value, cost, work):
+    """Aim the recoveries near the pin anew, in every direction, now that the ground around them has its cost.
+
+    Nearer than ``RECOVERY_SHORT_M`` the line to the pin is closed, and the way out may lead away from it.
+    """
+    for k in range(nodes.ring_start[near_rings]):
+        if nodes.row[k] != LIE_RECOVERY:
+            continue
+        sx, sy = nodes.x[k], nodes.y[k]
+        heading = math.atan2(hole.pin_x - sx, hole.pin_y - sy)
+        best, bx, by = 1e9, policy.x[k], policy.y[k]
+        for choice in range(24):
+            line, length = heading + math.pi / 4.0 * (choice % 8), (9.0, 18.0, 36.0)[choice // 8]
+            tx, ty = sx + length * math.sin(line), sy + length * math.cos(line)
+            found = expected_cost(
+                hole, cost, player, coarse, 0, LIE_RECOVERY, LIE_RECOVERY, sx, sy, tx, ty, 1, work
+            )
+            if found < best:
+                best, bx, by = found, tx, ty
+        found, bx, by = pattern_search(
+            hole, cost, player, middle, LIE_RECOVERY, LIE_RECOVERY, sx, sy, bx, by, 1, 3.0, 1.0, work
+        )
+        held = expected_cost(
+            hole, cost, player, middle, 0, LIE_RECOVERY, LIE_RECOVERY, sx, sy,
+            policy.x[k], policy.y[k], policy.height[k], work,
+        )  # fmt: skip
+        if found < held:
+            policy.x[k], policy.y[k], policy.height[k] = bx, by, 1
+            value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
+
+
+@njit(**_FLAGS)
 def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, policy, cost):
     """Choose and value a target at every node, from near to far; writes ``value``, ``policy`` and ``cost``.
 
@@ -684,6 +763,9 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
     for ring in range(nodes.ring_start.shape[0] - 1):
         if ring == near_rings:
             settle(hole, nodes, solved, policy, player, fine, near_rings, SETTLE_SWEEPS, value, cost)
+            for _ in range(2):
+                leave_trees(hole, nodes, policy, player, coarse, middle, fine, near_rings, value, cost, work)
+                settle(hole, nodes, solved, policy, player, fine, near_rings, SETTLE_SWEEPS, value, cost)
             coarse, middle, fine = far_coarse, far_middle, far_fine
         for k in range(nodes.ring_start[ring], nodes.ring_start[ring + 1]):
             n_guess = neighbour_targets(lattices, nodes, policy, solved, k, guess)
@@ -698,6 +780,8 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
             solved[k] = True
         first = nodes.cell_ring_start[max(ring - 2, 0)]
         fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+    leave_trees(hole, nodes, policy, player, effort[3], effort[4], effort[5], near_rings, value, cost, work)
+    settle(hole, nodes, solved, policy, player, effort[5], near_rings, SETTLE_SWEEPS, value, cost)
     last = nodes.ring_start.shape[0] - 1
     evaluate(hole, nodes, solved, policy, player, effort[5], far_fine, near_rings, last, value, cost)
 
@@ -898,7 +982,45 @@ def savings(
             saved[change] += inflow[k] * gain / (last - first)
 
 
-# --- rounds, stroke by stroke --------------------------------------------------------------------------------
+# --- rounds, many in step ------------------------------------------------------------------------------------
+
+#: A hole is given up after this many strokes (a guard; never met by a golfer of any handicap).
+MOST_STROKES = 30
+#: Rounds played in step. Every phase of a stroke runs over all of them before the next one starts.
+WAVE = 512
+#: Length of a row of the work arrays. Not a power of two: such rows would fight for the same places of the cache.
+ROW = WAVE + 8
+#: Rows of the work array of numbers: at fixed distances in one array, so that the compiler
+#: sees that they don't overlap and can use the processor's vector units.
+(
+    X, Y, WORTH, TARGET_X, TARGET_Y, LONGEST, NORMAL_1, NORMAL_2, UNIFORM, LINE_X, LINE_Y, TARGET, FRACTION,
+    DEPTH, DIRECTION, BIAS_DEPTH, BIAS, POOR, CARRY, END_X, END_Y, RUN, AFTER, DELTA, N_NUMBERS,
+) = (ROW * row for row in range(25))  # fmt: skip
+#: Rows of the work array of whole numbers. ``TALLY`` packs bytes: tee, approach, short game, putts, penalties,
+#: strokes taken, flags.
+ROUND, PLAY, KIND, TALLY, ENTRY, CELL, NEXT, GROUP, LIST, TROUBLE, N_COUNTS = (ROW * row for row in range(11))
+TALLY_BITS = 8
+#: ``KIND`` is the entry of a play in the skill table (row * 3 + height) and these.
+KIND_TEE, KIND_SAND, KIND_RECOVERY, KIND_ENTRY = 32, 64, 128, 31
+FLAG_FAIRWAY, FLAG_GREEN = 1, 2
+N_GROUPS = 9
+GOLDEN = np.uint64(0x9E3779B97F4A7C15)
+
+
+def _reinterpretation(source: Any, result: Any) -> Any:
+    """A compiled function that takes the bits of one type for the other; 64 bits both."""
+
+    def reinterpret(typing_context: Any, value: Any) -> Any:  # noqa: ARG001
+        def build(context: Any, builder: Any, signature: Any, arguments: Any) -> Any:  # noqa: ARG001
+            return builder.bitcast(arguments[0], context.get_value_type(result))
+
+        return result(source), build
+
+    return intrinsic(reinterpret)
+
+
+float_bits = _reinterpretation(types.float64, types.int64)
+float_of_bits = _reinterpretation(types.int64, types.float64)
 
 
 @njit(inline="always", **_FLAGS)
@@ -912,55 +1034,61 @@ def mix(value):
 @njit(inline="always", **_FLAGS)
 def luck_key(seed, round_number, hole_number):
     """Key of the luck of one hole in one round."""
-    golden = np.uint64(0x9E3779B97F4A7C15)
-    key = mix(np.uint64(seed) + golden)
-    key = mix(key + golden * (np.uint64(round_number) + np.uint64(1)))
-    return mix(key + golden * (np.uint64(hole_number) + np.uint64(1)))
+    key = mix(np.uint64(seed) + GOLDEN)
+    key = mix(key + GOLDEN * (np.uint64(round_number) + np.uint64(1)))
+    return mix(key + GOLDEN * (np.uint64(hole_number) + np.uint64(1)))
 
 
 @njit(inline="always", **_FLAGS)
-def uniform(key, stroke, use):
-    """The uniform number in (0, 1) that belongs to a stroke and a use of luck."""
-    counter = np.uint64(stroke) * np.uint64(4) + np.uint64(use) + np.uint64(1)
-    bits = mix(key + counter * np.uint64(0x9E3779B97F4A7C15))
-    return (np.float64(bits >> np.uint64(11)) + 0.5) * (1.0 / 9007199254740992.0)
+def luck_counter(stroke, use):
+    """What tells the uses of luck of one hole apart: 0 and 1 a shot's errors, 2 its strike, 3 the putts."""
+    return GOLDEN * (np.uint64(stroke) * np.uint64(4) + np.uint64(use) + np.uint64(1))
 
 
 @njit(inline="always", **_FLAGS)
-def normal_from(u):
-    """Standard normal quantile, relative error below 1.2e-9 (Acklam's rational approximation)."""
-    if u < 0.02425 or u > 0.97575:
-        p = min(u, 1.0 - u)
-        q = math.sqrt(-2.0 * math.log(p))
-        z = (
-            ((((-7.784894002430293e-03 * q - 3.223964580411365e-01) * q - 2.400758277161838) * q
-              - 2.549732539343734) * q + 4.374664141464968) * q + 2.938163982698783
-        ) / ((((7.784695709041462e-03 * q + 3.224671290700398e-01) * q + 2.445134137142996) * q
-              + 3.754408661907416) * q + 1.0)  # fmt: skip
-        return z if u < 0.5 else -z
-    q = u - 0.5
-    r = q * q
-    return (
-        (((((-3.969683028665376e01 * r + 2.209460984245205e02) * r - 2.759285104469687e02) * r
-           + 1.383577518672690e02) * r - 3.066479806614716e01) * r + 2.506628277459239) * q
-    ) / (((((-5.447609879822406e01 * r + 1.615858368580409e02) * r - 1.556989798598866e02) * r
-           + 6.680131188771972e01) * r - 1.328068155288572e01) * r + 1.0)  # fmt: skip
+def uniform(key, counter):
+    """The uniform number in (0, 1] that belongs to a key and a counter."""
+    return (np.float64(mix(key + counter) >> np.uint64(11)) + 0.5) * (1.0 / 9007199254740992.0)
 
 
 @njit(inline="always", **_FLAGS)
-def shot_group(row, reach, target):
+def natural_log(u):
+    """Natural logarithm of a positive normal number, relative error below 1e-11, without a branch."""
+    bits = float_bits(u)
+    exponent = np.float64((bits >> 52) - 1023)
+    part = float_of_bits((bits & 0xFFFFFFFFFFFFF) | 0x3FF0000000000000)
+    large = part > 1.4142135623730951
+    part = part * 0.5 if large else part
+    exponent = exponent + 1.0 if large else exponent
+    f = (part - 1.0) / (part + 1.0)
+    g = f * f
+    series = g * (1 / 3 + g * (1 / 5 + g * (1 / 7 + g * (1 / 9 + g * (1 / 11 + g * (1 / 13))))))
+    return exponent * 0.6931471805599453 + 2.0 * (f + f * series)
+
+
+@njit(inline="always", **_FLAGS)
+def normal_pair(u, v):
+    """Two independent standard normal numbers from two uniform ones (Box and Muller 1958), without a branch."""
+    radius = math.sqrt(max(-2.0 * natural_log(u), 0.0))
+    quarter = np.int64(v * 4.0 + 0.5)
+    angle = (v * 4.0 - np.float64(quarter)) * (0.5 * math.pi)
+    g = angle * angle
+    sin = angle * (1 + g * (-1 / 6 + g * (1 / 120 + g * (-1 / 5040 + g * (1 / 362880 - g / 39916800)))))
+    cos = 1 + g * (-1 / 2 + g * (1 / 24 + g * (-1 / 720 + g * (1 / 40320 + g * (-1 / 3628800 + g / 479001600)))))
+    odd = (quarter & 1) == 1
+    first = -sin if odd else cos
+    second = cos if odd else sin
+    radius = -radius if (quarter & 2) == 2 else radius
+    return radius * first, radius * second
+
+
+@njit(inline="always", **_FLAGS)
+def shot_group(is_tee, is_sand, target):
     """0 tee, 1-4 approach bands, 5 chip, 6 pitch, 7 greenside bunker (8 is putting)."""
-    if reach == LIE_TEE:
-        return 0
-    if target >= 45.72:
-        if target < 91.44:
-            return 1
-        if target < 137.16:
-            return 2
-        return 3 if target < 182.88 else 4
-    if row == LIE_SAND:
-        return 7
-    return 5 if target < 18.288 else 6
+    full = 1 + np.int64(target >= 91.44) + np.int64(target >= 137.16) + np.int64(target >= 182.88)
+    short = 7 if is_sand else 5 + np.int64(target >= 18.288)
+    group = full if target >= 45.72 else short
+    return 0 if is_tee else group
 
 
 @njit(inline="always", **_FLAGS)
@@ -968,8 +1096,8 @@ def play_stroke(hole, player, key, stroke, row, reach, sx, sy, tx, ty, height):
     """Play one stroke: where it ends, how (IN_PLAY, DROPPED, REPLAYED, STUCK), its luck and the distance aimed at."""
     ux, uy, target = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
     depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, height, target)
-    z1, z2 = normal_from(uniform(key, stroke, 0)), normal_from(uniform(key, stroke, 1))
-    is_poor = uniform(key, stroke, 2) < poor
+    z1, z2 = normal_pair(uniform(key, luck_counter(stroke, 0)), uniform(key, luck_counter(stroke, 1)))
+    is_poor = uniform(key, luck_counter(stroke, 2)) < poor
     total, stretch = target + bias_depth, 1.0
     if is_poor:
         if row == LIE_RECOVERY:
@@ -1002,83 +1130,430 @@ def play_stroke(hole, player, key, stroke, row, reach, sx, sy, tx, ty, height):
 
 
 @njit(inline="always", **_FLAGS)
-def putts_taken(cumulative, putt_step, distance, u):
-    """Number of putts from a distance, for a uniform number; five at most."""
-    position = distance / putt_step
-    i = min(int(position), cumulative.shape[0] - 2)
-    f = min(position - i, 1.0)
-    for count in range(4):
-        if u < cumulative[i, count] * (1.0 - f) + cumulative[i + 1, count] * f:
-            return count + 1
-    return 5
-
-
-@njit(inline="always", **_FLAGS)
 def next_target(hole, lattices, policy, lie, x, y):
-    """Target and height from a place: those of the nearest node, or straight at the pin where there is none."""
+    """Target and height from a place: those of the node nearest the middle of its cell, or straight at the pin."""
+    nx = hole.ground.shape[1]
+    cell = np.int64(cell_at(hole, x, y))
+    x, y = hole.x0 + (cell % nx + 0.5) * hole.cell, hole.y0 + (cell // nx + 0.5) * hole.cell
     node = nearest_node(lattices, lie, x, y)
     if node < 0:
         return hole.pin_x, hole.pin_y, 1
     return policy.x[node], policy.y[node], policy.height[node]
 
 
-#: A hole is given up after this many strokes (a guard; never met by a golfer of any handicap).
-MOST_STROKES = 30
+@njit(**_FLAGS)
+def list_plays(hole, nodes, policy, player, places, kinds):
+    """Write the plays of a hole: a node's target each, then straight at the pin from each lie.
+
+    ``places[play]``: the target's place and the longest target; ``kinds[play]``: see ``KIND_ENTRY``.
+    """
+    n_nodes = nodes.x.shape[0]
+    for k in range(n_nodes + 4):
+        if k < n_nodes:
+            row, reach, height = nodes.row[k], nodes.reach[k], policy.height[k]
+            places[k, 0], places[k, 1] = policy.x[k], policy.y[k]
+        else:
+            row, reach, height = k - n_nodes + 1, k - n_nodes + 1, 1
+            places[k, 0], places[k, 1] = hole.pin_x, hole.pin_y
+        places[k, 2] = player.longest[reach]
+        kinds[k] = row * 3 + height
+        if reach == LIE_TEE:
+            kinds[k] += KIND_TEE
+        if row == LIE_SAND:
+            kinds[k] += KIND_SAND
+        if row == LIE_RECOVERY:
+            kinds[k] += KIND_RECOVERY
+
+
+@njit(**_FLAGS)
+def draw_luck(keys, n, stroke, w):
+    """The luck of one stroke: two normal numbers and a uniform one."""
+    c0, c1, c2 = luck_counter(stroke, 0), luck_counter(stroke, 1), luck_counter(stroke, 2)
+    for k in range(n):
+        key = keys[k]
+        z1, z2 = normal_pair(uniform(key, c0), uniform(key, c1))
+        w[NORMAL_1 + k] = z1
+        w[NORMAL_2 + k] = z2
+        w[UNIFORM + k] = uniform(key, c2)
+
+
+@njit(**_FLAGS)
+def fetch_plays(places, kinds, n, w, j):
+    """Each ball's target, longest target and kind of shot; returns how many play from among trees."""
+    count = np.int64(0)
+    for k in range(n):
+        play = np.uint64(j[PLAY + k])
+        w[TARGET_X + k] = places[play, 0]
+        w[TARGET_Y + k] = places[play, 1]
+        w[LONGEST + k] = places[play, 2]
+        kind = kinds[play]
+        j[KIND + k] = kind
+        j[LIST + count] = k
+        count += (kind & KIND_RECOVERY) >> 7
+    return count
+
+
+@njit(**_FLAGS)
+def aim_all(n, w):
+    """Lines and distances aimed at, as ``aim_line`` has them except from among trees."""
+    for k in range(n):
+        dx, dy = w[TARGET_X + k] - w[X + k], w[TARGET_Y + k] - w[Y + k]
+        far = max(math.sqrt(dx * dx + dy * dy), 1e-6)
+        w[LINE_X + k] = dx / far
+        w[LINE_Y + k] = dy / far
+        w[TARGET + k] = max(min(far, w[LONGEST + k]), 1.0)
+
+
+@njit(**_FLAGS)
+def aim_from_trees(hole, count, w, j):
+    """Shorten the aim of the listed balls, which play from among trees."""
+    for item in range(count):
+        k = j[LIST + item]
+        _, _, target = aim_line(
+            hole, LIE_RECOVERY, w[X + k], w[Y + k], w[TARGET_X + k], w[TARGET_Y + k], w[LONGEST + k]
+        )
+        w[TARGET + k] = target
+
+
+@njit(**_FLAGS)
+def fetch_shots(table, length, n, w, j):
+    """Interpolated columns of the skill table (its numbers in one row) for every ball."""
+    for k in range(n):
+        target = w[TARGET + k]
+        i = min(int(target), length - 2)
+        f = min(target - i, 1.0)
+        g = 1.0 - f
+        at = np.uint64(((j[KIND + k] & KIND_ENTRY) * length + i) * 6)
+        w[DEPTH + k] = table[at] * g + table[at + np.uint64(6)] * f
+        w[DIRECTION + k] = table[at + np.uint64(1)] * g + table[at + np.uint64(7)] * f
+        w[BIAS_DEPTH + k] = table[at + np.uint64(2)] * g + table[at + np.uint64(8)] * f
+        w[BIAS + k] = table[at + np.uint64(3)] * g + table[at + np.uint64(9)] * f
+        w[POOR + k] = table[at + np.uint64(4)] * g + table[at + np.uint64(10)] * f
+        w[CARRY + k] = table[at + np.uint64(5)] * g + table[at + np.uint64(11)] * f
+
+
+@njit(**_FLAGS)
+def copy_first(n, w, j):
+    """Give every ball the first one's shot: all start on the tee."""
+    for row in range(LINE_X, CARRY + ROW, ROW):
+        w[row : row + n] = w[row]
+    j[KIND : KIND + n] = j[KIND]
+
+
+@njit(**_FLAGS)
+def land_all(hole, rho, n, w, j):
+    """Where the balls land, their lines and the run they still have."""
+    ny, nx = hole.ground.shape
+    x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
+    across = math.sqrt(1.0 - rho * rho)
+    firmness = hole.firmness
+    for k in range(n):
+        target, z1 = w[TARGET + k], w[NORMAL_1 + k]
+        poor = w[UNIFORM + k] < w[POOR + k]
+        stretch = POOR_SPREAD if poor else 1.0
+        middle = POOR_LENGTH * target if poor else target + w[BIAS_DEPTH + k]
+        total = max(middle + w[DEPTH + k] * stretch * z1, 0.3)
+        angle = w[BIAS + k] + w[DIRECTION + k] * stretch * (rho * z1 + across * w[NORMAL_2 + k])
+        a2 = angle * angle
+        sin = angle * (1.0 - a2 / 6.0 * (1.0 - a2 / 20.0))
+        cos = 1.0 - a2 / 2.0 * (1.0 - a2 / 12.0)
+        dx = w[LINE_X + k] * cos + w[LINE_Y + k] * sin
+        dy = w[LINE_Y + k] * cos - w[LINE_X + k] * sin
+        flown = w[CARRY + k] * total
+        x, y = w[X + k] + dx * flown, w[Y + k] + dy * flown
+        w[END_X + k] = x
+        w[END_Y + k] = y
+        w[LINE_X + k] = dx
+        w[LINE_Y + k] = dy
+        w[RUN + k] = (total - flown) * firmness
+        ix = np.int64(min(max((x - x0) * per_cell, 0.0), right))
+        iy = np.int64(min(max((y - y0) * per_cell, 0.0), top))
+        j[CELL + k] = iy * nx + ix
+
+
+@njit(**_FLAGS)
+def stay_in_trees(count, w, j):
+    """Put the listed balls, which play from among trees, back to where they were when the strike was poor."""
+    for item in range(count):
+        k = j[LIST + item]
+        if w[UNIFORM + k] < w[POOR + k]:
+            w[END_X + k], w[END_Y + k], w[RUN + k] = w[X + k], w[Y + k], 0.0
+
+
+@njit(**_FLAGS)
+def allow_run(hole, n, w, j):
+    """Scale full shots' run by the ground they land on; returns how many of the others must be walked."""
+    flat, share = hole.flat, hole.run_share
+    count = np.int64(0)
+    for k in range(n):
+        walks = w[TARGET + k] < WALK_BELOW_M
+        j[LIST + count] = k
+        count += np.int64(walks)
+        w[DELTA + k] = 0.0 if walks else share[np.uint64(flat[np.uint64(j[CELL + k])])]
+    return count
+
+
+@njit(**_FLAGS)
+def run_all(n, w):
+    """Let the full shots run."""
+    for k in range(n):
+        run = w[RUN + k] * w[DELTA + k]
+        w[END_X + k] += w[LINE_X + k] * run
+        w[END_Y + k] += w[LINE_Y + k] * run
+
+
+@njit(inline="always", **_FLAGS)
+def walk_step(hole, count, w, j):
+    """One step of ``roll_out`` for each listed ball, without a branch; keeps and counts those still rolling."""
+    flat, clearance, prices, cell_m = hole.flat, hole.clearance, hole.roll_price, hole.cell
+    rolling = np.int64(0)
+    for item in range(count):
+        k = j[LIST + item]
+        x, y, dx, dy, budget = w[END_X + k], w[END_Y + k], w[LINE_X + k], w[LINE_Y + k], w[RUN + k]
+        cell = np.uint64(j[CELL + k])
+        ground = flat[cell]
+        price = prices[np.uint64(ground)]
+        whole = budget / price
+        step = min(max(ROLL_STEP_M, clearance[cell] * cell_m), whole)
+        stays = flat[cell_at(hole, x + dx * whole, y + dy * whole)]
+        step = whole if (ground == GREEN) & (stays == GREEN) else step
+        x += dx * step
+        y += dy * step
+        w[END_X + k] = x
+        w[END_Y + k] = y
+        w[RUN + k] = budget - step * price
+        j[CELL + k] = np.int64(cell_at(hole, x, y))
+        j[LIST + rolling] = k
+        rolling += np.int64(step < whole)
+    return rolling
+
+
+@njit(**_FLAGS)
+def walk_listed(hole, count, w, j):
+    """Roll the listed balls out over whatever ground they meet, as ``roll_out`` does."""
+    while count > 0:
+        count = walk_step(hole, count, w, j)
+
+
+@njit(**_FLAGS)
+def locate_all(hole, n, w, j):
+    """The cells in which the balls lie."""
+    ny, nx = hole.ground.shape
+    x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
+    for k in range(n):
+        ix = np.int64(min(max((w[END_X + k] - x0) * per_cell, 0.0), right))
+        iy = np.int64(min(max((w[END_Y + k] - y0) * per_cell, 0.0), top))
+        j[CELL + k] = iy * nx + ix
+
+
+@njit(**_FLAGS)
+def look_up_all(cell_play, their_cost, n, w, j):
+    """What the balls play next and the reference golfer's cost; returns how many hit a green or found trouble."""
+    greens, troubled = np.int64(0), np.int64(0)
+    for k in range(n):
+        cell = np.uint64(j[CELL + k])
+        play = np.int64(cell_play[cell])
+        j[NEXT + k] = play
+        w[AFTER + k] = their_cost[cell]
+        j[LIST + greens] = k
+        greens += np.int64(play == ON_GREEN)
+        j[TROUBLE + troubled] = k
+        troubled += np.int64(play == IN_WATER or play == OUT_OF_BOUNDS)
+    return greens, troubled
+
+
+@njit(**_FLAGS)
+def note_fairways(hole, n, j):
+    """Flag the tee shots that found the fairway or the green."""
+    for k in range(n):
+        ground = hole.flat[np.uint64(j[CELL + k])]
+        if ground == FAIRWAY or ground == GREEN:
+            j[TALLY + k] |= FLAG_FAIRWAY << (6 * TALLY_BITS)
+
+
+@njit(**_FLAGS)
+def take_relief(hole, cell_play, their_cost, troubled, w, j):
+    """Drop or replay the balls listed as in trouble, with a penalty stroke."""
+    for item in range(troubled):
+        k = j[TROUBLE + item]
+        found = False
+        if j[NEXT + k] == IN_WATER:
+            x, y, found = drop_place(hole, w[END_X + k], w[END_Y + k], w[X + k], w[Y + k])
+        if found:
+            cell = cell_at(hole, x, y)
+            w[END_X + k], w[END_Y + k] = x, y
+            w[AFTER + k] = their_cost[cell]
+            j[NEXT + k] = cell_play[cell]
+        else:
+            w[END_X + k], w[END_Y + k] = w[X + k], w[Y + k]
+            w[AFTER + k] = w[WORTH + k]
+            j[NEXT + k] = j[PLAY + k]
+        j[TALLY + k] += (1 << (4 * TALLY_BITS)) + (1 << (5 * TALLY_BITS))
+        w[WORTH + k] -= 1.0
+
+
+@njit(**_FLAGS)
+def reach_greens(hole, their_putts, their_step, greens, w, j):
+    """The listed balls' distances to the pin (over ``RUN``) and the reference golfer's expected putts."""
+    for item in range(greens):
+        k = j[LIST + item]
+        dx, dy = w[END_X + k] - hole.pin_x, w[END_Y + k] - hole.pin_y
+        distance = math.sqrt(dx * dx + dy * dy)
+        w[RUN + k] = distance
+        w[AFTER + k] = interpolate(their_putts, their_step, distance)
+
+
+@njit(**_FLAGS)
+def count_strokes(n, w, j):
+    """Add the stroke to the tallies; its group and the strokes gained by it."""
+    for k in range(n):
+        kind = j[KIND + k]
+        group = shot_group((kind & KIND_TEE) != 0, (kind & KIND_SAND) != 0, w[TARGET + k])
+        approach = 1 << TALLY_BITS if group < 5 else 1 << (2 * TALLY_BITS)
+        j[TALLY + k] += (1 << (5 * TALLY_BITS)) + (1 if group == 0 else approach)
+        j[GROUP + k] = group
+        w[DELTA + k] = w[WORTH + k] - w[AFTER + k] - 1.0
+
+
+@njit(**_FLAGS)
+def add_gains(n, w, j, gained):
+    """Sum strokes gained by group."""
+    for group in range(N_GROUPS - 1):
+        total = 0.0
+        for k in range(n):
+            total += w[DELTA + k] if j[GROUP + k] == group else 0.0
+        gained[group] += total
+
+
+@njit(inline="always", **_FLAGS)
+def putts_taken(cumulative, putt_step, distance, u):
+    """Number of putts from a distance, for a uniform number; five at most."""
+    position = distance / putt_step
+    i = min(int(position), cumulative.shape[0] - 2)
+    f = min(position - i, 1.0)
+    g = 1.0 - f
+    count = np.int64(1)
+    for most in range(4):
+        count += np.int64(u >= cumulative[i, most] * g + cumulative[i + 1, most] * f)
+    return count
+
+
+@njit(**_FLAGS)
+def putt_out(player, keys, greens, stroke, par, w, j, tallies, gained):
+    """Putt the listed balls and write their holes."""
+    counter = luck_counter(stroke, 3)
+    total = 0.0
+    for item in range(greens):
+        k = j[LIST + item]
+        putts = putts_taken(player.cumulative, player.putt_step, w[RUN + k], uniform(keys[k], counter))
+        total += w[AFTER + k] - putts
+        tally = j[TALLY + k]
+        if (tally >> (5 * TALLY_BITS)) & 255 <= par - 2:
+            tally |= FLAG_GREEN << (6 * TALLY_BITS)
+        tally += (putts << (3 * TALLY_BITS)) + (putts << (5 * TALLY_BITS))
+        tallies[j[ROUND + k]] = tally
+    gained[N_GROUPS - 1] += total
+
+
+@njit(**_FLAGS)
+def move_on(n, w, j):
+    """Make where the balls ended where the next stroke starts."""
+    for k in range(n):
+        w[X + k] = w[END_X + k]
+        w[Y + k] = w[END_Y + k]
+        w[WORTH + k] = w[AFTER + k]
+        j[PLAY + k] = j[NEXT + k]
+
+
+@njit(**_FLAGS)
+def drop_finished(keys, n, greens, w, j):
+    """Fill the places of the listed balls, which are holed, with the last ones; returns how many are left."""
+    left = n - greens
+    last = n - 1
+    for item in range(greens):
+        k = j[LIST + item]
+        if k >= left:
+            break
+        while j[PLAY + last] == ON_GREEN:
+            last -= 1
+        keys[k] = keys[last]
+        w[X + k] = w[X + last]
+        w[Y + k] = w[Y + last]
+        w[WORTH + k] = w[WORTH + last]
+        j[PLAY + k] = j[PLAY + last]
+        j[ROUND + k] = j[ROUND + last]
+        j[TALLY + k] = j[TALLY + last]
+        last -= 1
+    return left
+
+
+@njit(**_FLAGS)
+def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, tallies, gained):
+    """Play the ``n`` holes whose keys are in ``keys`` to the end, all in step."""
+    places, kinds = plays
+    their_cost, their_putts, their_step = against
+    playing = np.int64(n)
+    for stroke in range(MOST_STROKES):
+        n = playing
+        draw_luck(keys, n, stroke, w)
+        different = 1 if stroke == 0 else n
+        in_trees = fetch_plays(places, kinds, different, w, j)
+        aim_all(different, w)
+        aim_from_trees(hole, in_trees, w, j)
+        fetch_shots(table, player.table.shape[2], different, w, j)
+        if stroke == 0:
+            copy_first(n, w, j)
+        land_all(hole, player.correlation, n, w, j)
+        stay_in_trees(in_trees, w, j)
+        walking = allow_run(hole, n, w, j)
+        run_all(n, w)
+        walk_listed(hole, walking, w, j)
+        locate_all(hole, n, w, j)
+        greens, troubled = look_up_all(nodes.cell_play, their_cost, n, w, j)
+        if stroke == 0 and par > 3:
+            note_fairways(hole, n, j)
+        take_relief(hole, nodes.cell_play, their_cost, troubled, w, j)
+        reach_greens(hole, their_putts, their_step, greens, w, j)
+        count_strokes(n, w, j)
+        add_gains(n, w, j, gained)
+        putt_out(player, keys, greens, stroke + 1, par, w, j, tallies, gained)
+        move_on(n, w, j)
+        playing = drop_finished(keys, n, greens, w, j)
+        if playing == 0:
+            break
+    for k in range(playing):
+        tallies[j[ROUND + k]] = j[TALLY + k]
 
 
 @njit(**_FLAGS)
 def play_hole(
-    hole, lattices, nodes, policy, player, against, against_tee, seed, first_round, number, par,
-    strokes, by_family, flags, gained,
+    hole, nodes, policy, player, against, against_tee, seed, first_round, number, par,
+    tallies, gained,
 ):  # fmt: skip
-    """Play one hole in as many rounds as ``strokes`` has entries, the first of them number ``first_round``.
+    """Play one hole in as many rounds as ``tallies`` has entries, the first of them number ``first_round``.
 
     ``against``: a reference golfer's cost raster, with expected putts and their step; ``against_tee`` its value
-    on the tee. Writes per round ``strokes``, ``by_family`` (tee, approach, short game, putts, penalty) and
-    ``flags`` (bit 0 fairway hit, bit 1 green in regulation), and adds strokes gained by group to ``gained``.
+    on the tee. Writes per round the ``tallies`` (see ``TALLY``; flags: bit 0 fairway hit, bit 1 green in
+    regulation) and adds strokes gained by group to ``gained``.
     """
-    their_cost, their_putts, their_step = against
     tee = nodes.x.shape[0] - 1
-    for i in range(strokes.shape[0]):
-        key = luck_key(seed, first_round + i, number)
-        x, y, row, reach = nodes.x[tee], nodes.y[tee], nodes.row[tee], nodes.reach[tee]
-        tx, ty, height = policy.x[tee], policy.y[tee], policy.height[tee]
-        worth, taken, played = against_tee, 0, 0
-        for family in range(5):
-            by_family[i, family] = 0
-        flags[i] = 0
-        while taken < MOST_STROKES:
-            x, y, ending, _, _, _, target = play_stroke(
-                hole, player, key, played, row, reach, x, y, tx, ty, height
-            )
-            group = shot_group(row, reach, target)
-            played += 1
-            cost_of_stroke = 1 if ending == IN_PLAY or ending == STUCK else 2
-            taken += cost_of_stroke
-            by_family[i, 0 if group == 0 else (1 if group < 5 else 2)] += 1
-            by_family[i, 4] += cost_of_stroke - 1
-            if ending == REPLAYED or ending == STUCK:
-                gained[group] -= cost_of_stroke
-                continue
-            cell = cell_at(hole, x, y)
-            ground = hole.flat[cell]
-            if reach == LIE_TEE and played == 1 and (ground == FAIRWAY or ground == GREEN):
-                flags[i] |= 1
-            if ground == GREEN:
-                distance = math.hypot(x - hole.pin_x, y - hole.pin_y)
-                after = interpolate(their_putts, their_step, distance)
-                gained[group] += worth - after - cost_of_stroke
-                putts = putts_taken(player.cumulative, player.putt_step, distance, uniform(key, played, 3))
-                gained[8] += after - putts
-                if taken <= par - 2:
-                    flags[i] |= 2
-                by_family[i, 3] = putts
-                taken += putts
-                break
-            after = their_cost.ravel()[cell]
-            gained[group] += worth - after - cost_of_stroke
-            worth = after
-            row = lie_on(ground)
-            reach = row
-            tx, ty, height = next_target(hole, lattices, policy, row, x, y)
-        strokes[i] = taken
+    places, kinds = np.empty((tee + 5, 4)), np.empty(tee + 5, np.int64)
+    list_plays(hole, nodes, policy, player, places, kinds)
+    w, j, keys = np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64), np.empty(WAVE, np.uint64)
+    table = player.table.ravel()
+    their = (against[0].ravel(), against[1], against[2])
+    rounds = tallies.shape[0]
+    for start in range(0, rounds, WAVE):
+        n = min(WAVE, rounds - start)
+        for k in range(n):
+            keys[k] = luck_key(seed, first_round + start + k, number)
+            w[X + k] = nodes.x[tee]
+            w[Y + k] = nodes.y[tee]
+            w[WORTH + k] = against_tee
+            j[ROUND + k] = start + k
+            j[PLAY + k] = tee
+            j[TALLY + k] = 0
+        play_wave(
+            hole, nodes, (places, kinds), player, table, their, par, keys, n, w, j,
+            tallies, gained,
+        )  # fmt: skip

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rangework.course.ground_grid import GroundGrid
 from rangework.lie import LIE_ON_GROUND, Ground, Lie
-from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells
+from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells, map_plays, measure_clearance
 
 #: Half the side of the box around the pin with the fine lattice.
 BOX_M = 56.0
@@ -23,6 +23,8 @@ NEAR_M = 60.0
 BEHIND_TEE_M = 20.0
 #: Share of a full shot's run by the ground it lands on, in the order of ``Ground`` (common practice, no source).
 RUN_SHARE = np.array([0.5, 1.0, 1.0, 1.0, 0.0, 0.0, 0.0, 0.0])
+#: Green-metres of roll that a metre over each ground uses up; a ball ends where it meets water or the bounds.
+ROLL_PRICE = np.array([10.0, 2.0, 1.0, 1.0 / 0.6, 10.0, 10.0, 1e9, 1e9])
 #: Entry of a par-3 tee in ``SkillTables.longest_m``.
 PAR_THREE_TEE = 5
 
@@ -62,7 +64,10 @@ def lay_out(
         float(grid.pin_m[1]),
         float(firmness),
         RUN_SHARE,
+        ROLL_PRICE,
+        np.zeros(grid.ground.size, dtype=np.uint8),
     )
+    measure_clearance(hole, hole.clearance.reshape(hole.ground.shape))
     cells = _Cells.of(grid)
     box = (hole.pin_x - BOX_M, hole.pin_y - BOX_M, hole.pin_x + BOX_M, hole.pin_y + BOX_M)
     fine_part = (cells.x >= box[0]) & (cells.x < box[2]) & (cells.y >= box[1]) & (cells.y < box[3])
@@ -73,7 +78,10 @@ def lay_out(
     lattices = Lattices(
         coarse_id, hole.x0, hole.y0, coarse_step_m, fine_id, box[0], box[1], fine_step_m, *box
     )
-    nodes = Nodes(*places, *_cell_maps(hole, lattices, cells, n_rings=len(places[-1]) - 1))
+    cell_maps = _cell_maps(hole, lattices, cells, n_rings=len(places[-1]) - 1)
+    cell_play = np.empty(grid.ground.size, dtype=np.int32)
+    map_plays(hole, *cell_maps[-2:], len(places[0]), cell_play)
+    nodes = Nodes(*(*places, *cell_maps, cell_play))
     near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
     return Layout(grid, hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number)
 

@@ -99,30 +99,30 @@ def play_rounds(
     theirs = against or strategies
     their_player = against_player or player
     n_holes = len(strategies)
-    strokes = np.zeros((n_holes, rounds), dtype=np.uint8)
-    by_family = np.zeros((n_holes, rounds, 5), dtype=np.uint8)
-    flags = np.zeros((n_holes, rounds), dtype=np.uint8)
+    tallies = np.zeros((n_holes, rounds), dtype="<i8")
 
     def play_block(hole: int, start: int) -> NDArray[np.float64]:
         gained = np.zeros(len(GROUPS))
         stop = min(start + BLOCK, rounds)
         layout = strategies[hole].layout
         kernels.play_hole(
-            layout.hole, layout.lattices, layout.nodes, strategies[hole].policy, player,
+            layout.hole, layout.nodes, strategies[hole].policy, player,
             (theirs[hole].cost, their_player.putts, their_player.putt_step), theirs[hole].expected_strokes,
             seed, first_round + start, layout.number, layout.par,
-            strokes[hole, start:stop], by_family[hole, start:stop], flags[hole, start:stop], gained,
+            tallies[hole, start:stop], gained,
         )  # fmt: skip
         return gained
 
     blocks = [(hole, start) for hole in range(n_holes) for start in range(0, rounds, BLOCK)]
     with ThreadPoolExecutor(threads) as pool:
         gains = list(pool.map(lambda block: play_block(*block), blocks))
+    parts = tallies.view(np.uint8).reshape(n_holes, rounds, 8).transpose(1, 0, 2)
+    flags = parts[:, :, 6]
     return RoundSample(
-        strokes.T,
-        by_family.transpose(1, 0, 2),
-        (flags.T & 1) != 0,
-        (flags.T & 2) != 0,
+        np.ascontiguousarray(parts[:, :, 5]),
+        parts[:, :, :5],
+        (flags & kernels.FLAG_FAIRWAY) != 0,
+        (flags & kernels.FLAG_GREEN) != 0,
         np.array([s.layout.par for s in strategies]),
         np.sum(gains, axis=0) / rounds,
     )
