@@ -39,7 +39,8 @@ ROLL_STEP_M = 1.0
 SETTLE_SWEEPS, SETTLED = 10, 0.004
 #: Targets from this share of the longest on count as the longest.
 AT_LONGEST = 0.97
-#: A recovery is aimed at least this far (30 yd) short of the pin, and when it fails it stays where it was.
+#: A recovery is aimed at least this far (30 yd) short of the pin, or half way to it where that is nearer; when it
+#: fails it stays where it was.
 RECOVERY_SHORT_M = 27.432
 #: Shots aimed shorter than this (60 yd) roll out step by step over whatever ground they meet.
 WALK_BELOW_M = 54.864
@@ -249,7 +250,8 @@ def shot_row(player, row, height, target):
 def aim_line(hole, row, sx, sy, tx, ty, longest):
     """Unit direction to the target and the distance aimed at, no longer than the longest.
 
-    From among trees the green is not open: the target stays ``RECOVERY_SHORT_M`` short of the pin.
+    From among trees the green is not open: the target stays ``RECOVERY_SHORT_M`` short of the pin, or half way
+    to it where that is nearer.
     """
     dx, dy = tx - sx, ty - sy
     far = max(math.sqrt(dx * dx + dy * dy), 1e-6)
@@ -258,7 +260,8 @@ def aim_line(hole, row, sx, sy, tx, ty, longest):
     if row == LIE_RECOVERY:
         px, py = hole.pin_x - sx, hole.pin_y - sy
         along, across = px * ux + py * uy, px * uy - py * ux
-        inside = RECOVERY_SHORT_M**2 - across * across
+        short = min(RECOVERY_SHORT_M, 0.5 * math.sqrt(px * px + py * py))
+        inside = short * short - across * across
         if inside > 0.0 and along > 0.0:
             far = min(far, along - math.sqrt(inside))
     return ux, uy, max(far, 1.0)
@@ -518,9 +521,7 @@ def first_guess(hole, player, nodes, value, cost):
             dy = hole.y0 + (iy + 0.5) * hole.cell - hole.pin_y
             cost[iy, ix] = guessed_cost(player, math.sqrt(dx * dx + dy * dy))
             ground = hole.ground[iy, ix]
-            if ground == TREES:
-                cost[iy, ix] += 1.2
-            elif ground == GREEN:
+            if ground == GREEN:
                 cost[iy, ix] = MARK_GREEN
             elif ground == WATER:
                 cost[iy, ix] = MARK_WATER
@@ -713,38 +714,6 @@ def settle(hole, nodes, active, policy, player, near, near_rings, sweeps, value,
 
 
 @njit(**_FLAGS)
-def leave_trees(hole, nodes, policy, player, coarse, middle, fine, near_rings, value, cost, work):
-    """Aim the recoveries near the pin anew, in every direction, now that the ground around them has its cost.
-
-    Nearer than ``RECOVERY_SHORT_M`` the line to the pin is closed, and the way out may lead away from it.
-    """
-    for k in range(nodes.ring_start[near_rings]):
-        if nodes.row[k] != LIE_RECOVERY:
-            continue
-        sx, sy = nodes.x[k], nodes.y[k]
-        heading = math.atan2(hole.pin_x - sx, hole.pin_y - sy)
-        best, bx, by = 1e9, policy.x[k], policy.y[k]
-        for choice in range(24):
-            line, length = heading + math.pi / 4.0 * (choice % 8), (9.0, 18.0, 36.0)[choice // 8]
-            tx, ty = sx + length * math.sin(line), sy + length * math.cos(line)
-            found = expected_cost(
-                hole, cost, player, coarse, 0, LIE_RECOVERY, LIE_RECOVERY, sx, sy, tx, ty, 1, work
-            )
-            if found < best:
-                best, bx, by = found, tx, ty
-        found, bx, by = pattern_search(
-            hole, cost, player, middle, LIE_RECOVERY, LIE_RECOVERY, sx, sy, bx, by, 1, 3.0, 1.0, work
-        )
-        held = expected_cost(
-            hole, cost, player, middle, 0, LIE_RECOVERY, LIE_RECOVERY, sx, sy,
-            policy.x[k], policy.y[k], policy.height[k], work,
-        )  # fmt: skip
-        if found < held:
-            policy.x[k], policy.y[k], policy.height[k] = bx, by, 1
-            value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
-
-
-@njit(**_FLAGS)
 def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, policy, cost):
     """Choose and value a target at every node, from near to far; writes ``value``, ``policy`` and ``cost``.
 
@@ -763,9 +732,6 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
     for ring in range(nodes.ring_start.shape[0] - 1):
         if ring == near_rings:
             settle(hole, nodes, solved, policy, player, fine, near_rings, SETTLE_SWEEPS, value, cost)
-            for _ in range(2):
-                leave_trees(hole, nodes, policy, player, coarse, middle, fine, near_rings, value, cost, work)
-                settle(hole, nodes, solved, policy, player, fine, near_rings, SETTLE_SWEEPS, value, cost)
             coarse, middle, fine = far_coarse, far_middle, far_fine
         for k in range(nodes.ring_start[ring], nodes.ring_start[ring + 1]):
             n_guess = neighbour_targets(lattices, nodes, policy, solved, k, guess)
@@ -780,8 +746,6 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
             solved[k] = True
         first = nodes.cell_ring_start[max(ring - 2, 0)]
         fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
-    leave_trees(hole, nodes, policy, player, effort[3], effort[4], effort[5], near_rings, value, cost, work)
-    settle(hole, nodes, solved, policy, player, effort[5], near_rings, SETTLE_SWEEPS, value, cost)
     last = nodes.ring_start.shape[0] - 1
     evaluate(hole, nodes, solved, policy, player, effort[5], far_fine, near_rings, last, value, cost)
 
@@ -1526,15 +1490,24 @@ def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, ta
 
 
 @njit(**_FLAGS)
+def unpack(tallies, strokes, fairway, green):
+    """Strokes taken and the two flags of every tally."""
+    for i in range(tallies.shape[0]):
+        strokes[i] = (tallies[i] >> (5 * TALLY_BITS)) & 255
+        fairway[i] = (tallies[i] >> (6 * TALLY_BITS)) & FLAG_FAIRWAY != 0
+        green[i] = (tallies[i] >> (6 * TALLY_BITS)) & FLAG_GREEN != 0
+
+
+@njit(**_FLAGS)
 def play_hole(
     hole, nodes, policy, player, against, against_tee, seed, first_round, number, par,
-    tallies, gained,
+    tallies, strokes, fairway, green, gained,
 ):  # fmt: skip
     """Play one hole in as many rounds as ``tallies`` has entries, the first of them number ``first_round``.
 
     ``against``: a reference golfer's cost raster, with expected putts and their step; ``against_tee`` its value
-    on the tee. Writes per round the ``tallies`` (see ``TALLY``; flags: bit 0 fairway hit, bit 1 green in
-    regulation) and adds strokes gained by group to ``gained``.
+    on the tee. Writes per round the ``tallies`` (see ``TALLY``) and what they say of ``strokes``, ``fairway`` hit
+    and ``green`` in regulation; adds strokes gained by group to ``gained``.
     """
     tee = nodes.x.shape[0] - 1
     places, kinds = np.empty((tee + 5, 4)), np.empty(tee + 5, np.int64)
@@ -1557,3 +1530,4 @@ def play_hole(
             hole, nodes, (places, kinds), player, table, their, par, keys, n, w, j,
             tallies, gained,
         )  # fmt: skip
+    unpack(tallies, strokes, fairway, green)
