@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count
 
 import numpy as np
 
@@ -17,24 +18,29 @@ from rangework.errors import InputError, Problem
 from rangework.plan.cautions import cautions
 from rangework.plan.drills import Drill, drill_catalogue
 from rangework.plan.limits import Limits
+from rangework.plan.rehearsal import Rehearsal
 from rangework.plan.replay import ReplayedPlan, plan_with_replay
 from rangework.plan.response import ResponseOverride, draw_responses, responses_for
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.rounds import RoundSample, play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_course
+from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill.fit import fit_player
 from rangework.skill.model import Golfer
-from rangework.skill.parts import improve
 from rangework.skill.posterior import Posterior
 from rangework.skill.reference import reference_golfer, tour_golfer
+from rangework.strokes_gained.logged import LoggedComparison, compare_logged
 from rangework.worth import REPLICATES, WorthTable, part_worths
 
 #: Posterior draws that worths and plans rest on.
 WORTH_DRAWS = 100
-#: Draws that replay a plan, and the rounds each of them plays before and after practice.
-REPLAY_DRAWS, REPLAY_ROUNDS = 40, 1000
+#: Draws that replay a plan, and draws that the ranges of simulated rounds rest on.
+REPLAY_DRAWS, ROUNDS_DRAWS = 40, 60
+#: What a simulated number rests on: the player's, and a reference golfer's.
+PLAYER_BASIS = "data+prior.player+prior.reference_golfer+published.tour_form+assumption.play.relief"
+REFERENCE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief"
 
 #: Told how much of a piece of work is done: (done, total).
 ProgressReport = Callable[[float, float], None]
@@ -158,38 +164,115 @@ def simulate(prepared: Prepared, rounds: int, *, against: float | str | None = N
 
     ``against``: a handicap index or ``tour``; the player's own level unless given.
     """
-    level = prepared.posterior.reference_level if against is None else against
-    reference = compile_player(golfer_of_level(level))
-    theirs = solve_course(prepared.layouts, reference, threads=prepared.threads)
+    reference = _reference(prepared.layouts, reference_level(prepared, against), prepared.threads)
     return play_rounds(
         prepared.strategies,
         compile_player(prepared.golfer),
         rounds,
         seed=prepared.seed,
-        against=theirs,
-        against_player=reference,
+        against=reference.strategies,
+        against_player=reference.player,
         threads=prepared.threads,
     )
+
+
+def reference_level(prepared: Prepared, against: float | str | None = None) -> float | str:
+    """The level to compare with: as given, or the player's own."""
+    return prepared.posterior.reference_level if against is None else against
+
+
+def player_rounds(
+    prepared: Prepared,
+    rounds: int,
+    *,
+    against: float | str | None = None,
+    draws: int = ROUNDS_DRAWS,
+    progress: ProgressReport | None = None,
+) -> RoundsSummary:
+    """The player's rounds in numbers, with ranges over ``draws`` plausible players; ``against`` as in ``simulate``."""
+    return summarise_rounds(
+        prepared.strategies,
+        prepared.golfer,
+        _reference(prepared.layouts, reference_level(prepared, against), prepared.threads),
+        rounds,
+        draws=prepared.posterior.draws(draws),
+        rating=prepared.rating,
+        basis=PLAYER_BASIS,
+        seed=prepared.seed,
+        threads=prepared.threads,
+        progress=_counter(progress, draws),
+    )
+
+
+def reference_rounds(
+    course: Course,
+    level: float | str,
+    rounds: int,
+    *,
+    against: float | str | None = None,
+    tee: str | None = None,
+    pin: str | None = None,
+    seed: int = 0,
+    threads: int = 2,
+) -> RoundsSummary:
+    """The rounds of a reference golfer, beside another one (the tour golfer unless given)."""
+    tee_set, pins = chosen_tee(course, tee), chosen_pins(course, pin)
+    layouts = course_layouts(course, tee_set.name, pins)
+    golfer = golfer_of_level(level)
+    strategies = solve_course(layouts, compile_player(golfer), threads=threads)
+    reference = _reference(layouts, "tour" if against is None else against, threads)
+    return summarise_rounds(
+        strategies,
+        golfer,
+        reference,
+        rounds,
+        rating=tee_set.men or tee_set.women,
+        basis=REFERENCE_BASIS,
+        seed=seed,
+        threads=threads,
+    )
+
+
+def logged_rounds(prepared: Prepared, records: ShotRecords) -> LoggedComparison | None:
+    """The rounds in the records beside what the fitted player would need; None without a whole round."""
+    return compare_logged(
+        records.log,
+        prepared.course,
+        prepared.pins,
+        prepared.golfer,
+        prepared.posterior.draws(REPLAY_DRAWS),
+        seed=prepared.seed,
+        threads=prepared.threads,
+    )
+
+
+def _reference(layouts: Sequence[Layout], level: float | str, threads: int) -> Reference:
+    player = compile_player(golfer_of_level(level))
+    return Reference(player, solve_course(layouts, player, threads=threads))
+
+
+def _counter(progress: ProgressReport | None, total: int) -> Callable[[], None]:
+    """Something to call each time that one of ``total`` pieces is done."""
+    done = count(1)
+
+    def step() -> None:
+        finished = next(done)
+        if progress:
+            progress(finished, total)
+
+    return step
 
 
 def value_parts(
     prepared: Prepared, *, draws: int = WORTH_DRAWS, progress: ProgressReport | None = None
 ) -> WorthTable:
     """What one step of every part saves this player on this course, over posterior draws."""
-    done = 0
-
-    def step() -> None:
-        nonlocal done
-        done += 1
-        if progress:
-            progress(done, draws + REPLICATES)
-
     return part_worths(
         prepared.strategies,
         prepared.golfer,
         prepared.posterior.draws(draws),
         threads=prepared.threads,
-        progress=step,
+        progress=_counter(progress, draws + REPLICATES),
     )
 
 
@@ -215,7 +298,13 @@ def make_plan(
         draws,
         drills or drill_catalogue(),
         limits,
-        Rehearsal(prepared),
+        Rehearsal(
+            prepared.strategies,
+            prepared.golfer,
+            prepared.posterior.draws(REPLAY_DRAWS),
+            seed=prepared.seed,
+            threads=prepared.threads,
+        ),
         horizon_weeks=horizon_weeks,
     )
 
@@ -226,49 +315,3 @@ def plan_cautions(
     """The cautions that belong to a plan for this player."""
     profile = prepared.profile
     return cautions(plan.plan, drills, limits, age=profile.age, usual_swings_per_week=profile.swings_a_week)
-
-
-class Rehearsal:
-    """Plays rounds after practice beside the same rounds today: same draws, same luck.
-
-    Posterior draws stand for what is not known of the player. Each plays with the targets of the posterior
-    mean, found anew for the game after practice.
-    """
-
-    def __init__(self, prepared: Prepared) -> None:
-        self._prepared = prepared
-        self._draws = prepared.posterior.draws(REPLAY_DRAWS)
-        self._today = self._scores(prepared.strategies, prepared.golfer, self._draws)
-
-    def __call__(self, steps: Mapping[str, float]) -> tuple[float, float]:
-        """Strokes a round saved by ``steps`` of each part (negative: lost), and their standard error."""
-        golfer = _improved(self._prepared.golfer, steps)
-        strategies = solve_course(
-            self._prepared.layouts, compile_player(golfer), threads=self._prepared.threads
-        )
-        after = self._scores(strategies, golfer, [_improved(draw, steps) for draw in self._draws])
-        saved = self._today - after
-        return float(saved.mean()), float(saved.std(ddof=1) / np.sqrt(saved.size))
-
-    def _scores(
-        self, strategies: Sequence[Strategy], planner: Golfer, draws: Sequence[Golfer]
-    ) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-        return np.concatenate(
-            [
-                play_rounds(
-                    strategies,
-                    compile_player(draw, aimed_by=planner),
-                    REPLAY_ROUNDS,
-                    seed=self._prepared.seed,
-                    first_round=number * REPLAY_ROUNDS,
-                    threads=self._prepared.threads,
-                ).scores.astype(np.float64)
-                for number, draw in enumerate(draws)
-            ]
-        )
-
-
-def _improved(golfer: Golfer, steps: Mapping[str, float]) -> Golfer:
-    for part, count in steps.items():
-        golfer = improve(golfer, part, count)
-    return golfer

@@ -136,6 +136,14 @@ reference_option = click.option(
     help="The golfer to compare with: a handicap index, or `tour`. Without it: the player's own handicap.",
 )
 
+#: A reference golfer to play instead of a player with records.
+reference_golfer_option = click.option(
+    "--reference-golfer",
+    metavar="LEVEL",
+    callback=_reference,
+    help="Instead of a player's RECORDS: a golfer of this handicap index, or `tour`.",
+)
+
 #: The week's hours: a dict of hours by place, with "" for hours that may be spent anywhere.
 hours_option = click.option(
     "--hours",

@@ -5,7 +5,7 @@ by ``bias + sd_direction z2``; with the chance of a poor strike it is shorter an
 numbers by lie, height and distance are what the kernels read (``compile_golfer``).
 
 Form and tour numbers: fitted to the published table of tour expected strokes (sources.toml:
-``shots.tour_form``); see docs/explanation/shot-model.md.
+``published.tour_form``); see docs/explanation/shot-model.md.
 """
 
 from __future__ import annotations
@@ -94,7 +94,7 @@ class SkillTables(NamedTuple):
     correlation: float
 
 
-# Tour form in yards and degrees (sources.toml: shots.tour_form).
+# Tour form in yards and degrees (sources.toml: published.tour_form).
 TOUR_DRIVER_YD = 290.0
 _DEPTH_SHORT_YD, _DEPTH_HALF_YD, _DEPTH_LONG = 6.26, 24.2, 0.357
 _DIRECTION_DEG, _DIRECTION_LONG_DEG = 2.69, 2.97

@@ -20,7 +20,7 @@ _RECOVERY_POOR = 0.22
 
 
 def tour_golfer() -> Golfer:
-    """The golfer whose expected strokes meet the published tour tables (sources.toml: shots.tour_form)."""
+    """The golfer whose expected strokes meet the published tour tables (sources.toml: published.tour_form)."""
     return _golfer(
         driver_yd=TOUR_DRIVER_YD,
         tee_depth=0.05,

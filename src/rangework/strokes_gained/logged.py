@@ -176,7 +176,7 @@ def _families(logged: NDArray[np.float64], predicted: NDArray[np.float64]) -> li
             float(low[column]),
             float(high[column]),
             "strokes a round",
-            "data+prior.reference_golfer+shots.tour_form",
+            "data+prior.reference_golfer+published.tour_form",
         )
         inside = low[column] <= logged[column] <= high[column]
         families.append(LoggedFamily(name, float(logged[column]), estimate, "" if inside else _CAUSES[name]))

@@ -1,0 +1,137 @@
+"""`rangework rounds`: scores on a course, and strokes beside a reference golfer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from rangework.cli.options import (
+    FILE,
+    handicap_option,
+    mapping_option,
+    playing_options,
+    profile_option,
+    reference_golfer_option,
+    reference_option,
+    run_options,
+)
+from rangework.cli.playing import draws_option, golfer_words, read_given
+from rangework.cli.progress import progress
+from rangework.cli.results import write_results
+from rangework.cli.rounds_page import logged_text, rounds_results, rounds_text
+
+if TYPE_CHECKING:
+    from rangework.units import Units
+
+
+@click.command("rounds")
+@click.argument("records", nargs=-1, type=FILE)
+@mapping_option
+@handicap_option
+@profile_option
+@reference_golfer_option
+@playing_options
+@reference_option
+@click.option(
+    "--rounds",
+    "n_rounds",
+    type=click.IntRange(20, 1_000_000),
+    default=20_000,
+    show_default=True,
+    metavar="N",
+    help="Rounds to play.",
+)
+@draws_option(60)
+@run_options
+def command(records: Sequence[Path], reference_golfer: float | str | None, **options: Any) -> None:
+    """Play a course many times: scores, fairways, greens, putts, index.
+
+    And where the strokes are gained and lost beside a reference golfer. Where
+    the records hold whole rounds, they stand beside the simulated ones.
+
+    \b
+      rangework rounds range.csv log.csv --course course.toml --handicap 12.4
+      rangework rounds --reference-golfer 18 --course course.toml
+    """
+    if bool(records) == (reference_golfer is not None):
+        raise click.UsageError("Give either RECORDS of a player or --reference-golfer.")
+    if reference_golfer is None:
+        _play_player(records, **options)
+    else:
+        _play_reference(reference_golfer, **options)
+
+
+def _play_player(
+    records: Sequence[Path],
+    mappings: Sequence[Path],
+    handicap: float | None,
+    profile: Path | None,
+    course: Path,
+    tee: str | None,
+    pin: str | None,
+    reference: float | str | None,
+    n_rounds: int,
+    draws: int,
+    units: Units,
+    seed: int,
+    threads: int,
+    json_file: Path | None,
+) -> None:
+    from rangework.advice import logged_rounds, player_rounds, prepare, reference_level
+
+    given = read_given(records, mappings, profile, handicap, course, reference=reference, draws=draws)
+    with progress("Playing rounds") as shown:
+        prepared = prepare(
+            given.records, given.course, profile=given.profile, tee=tee, pin=pin, seed=seed, threads=threads
+        )
+        level = reference_level(prepared, reference)
+        summary = player_rounds(prepared, n_rounds, against=level, draws=draws, progress=shown.report)
+        logged = logged_rounds(prepared, given.records)
+    where = f"{given.course.name}, {prepared.tee.name} tees"
+    click.echo(rounds_text(summary, given.player, where, level, units))
+    if logged:
+        click.echo("\n" + logged_text(logged))
+    if json_file:
+        results = rounds_results(summary, level, logged)
+        inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins}
+        write_results(json_file, "rounds", results, seed=seed, inputs=inputs)
+
+
+def _play_reference(
+    golfer: float | str,
+    course: Path,
+    tee: str | None,
+    pin: str | None,
+    reference: float | str | None,
+    n_rounds: int,
+    units: Units,
+    seed: int,
+    threads: int,
+    json_file: Path | None,
+    **of_a_player: Any,
+) -> None:
+    from rangework.advice import chosen_tee, reference_rounds
+    from rangework.course import read_course
+
+    if any(of_a_player[name] for name in ("mappings", "profile")) or of_a_player["handicap"] is not None:
+        raise click.UsageError("--mapping, --profile and --handicap say who a player is: they need RECORDS.")
+    level: float | str = "tour" if reference is None else reference
+    played = read_course(course)
+    summary = reference_rounds(
+        played, golfer, n_rounds, against=level, tee=tee, pin=pin, seed=seed, threads=threads
+    )
+    where = f"{played.name}, {chosen_tee(played, tee).name} tees"
+    who = golfer_words(golfer)
+    click.echo(rounds_text(summary, who[0].upper() + who[1:], where, level, units))
+    if json_file:
+        inputs = {
+            "reference_golfer": golfer,
+            "course": course,
+            "tee": tee,
+            "pin": pin,
+            "reference": reference,
+        }
+        write_results(json_file, "rounds", rounds_results(summary, level, None), seed=seed, inputs=inputs)

@@ -1,0 +1,87 @@
+"""What the commands that play are given: a player's records, who they are, and the course."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from rangework.cli.reading import ReadTogether, player_profile
+from rangework.cli.tables import number
+
+if TYPE_CHECKING:
+    from rangework.course import Course
+    from rangework.records.profile import PlayerProfile
+    from rangework.records.shots import ShotRecords
+
+
+#: Plausible players that ranges rest on.
+def draws_option(default: int) -> Callable[[Any], Any]:
+    """How many plausible players the ranges rest on."""
+    return click.option(
+        "--draws",
+        type=click.IntRange(2, 400),
+        default=default,
+        show_default=True,
+        metavar="N",
+        help="Plausible players that the ranges rest on: fewer are quicker, and rougher.",
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What was read, and the files and options it came from, as they go into the results."""
+
+    records: ShotRecords
+    profile: PlayerProfile
+    course: Course
+    inputs: Mapping[str, Any]
+
+    @property
+    def player(self) -> str:
+        """The player's name, or what stands for it at the start of a sentence."""
+        return self.profile.name or "The player"
+
+
+def read_given(
+    records: Sequence[Path],
+    mappings: Sequence[Path],
+    profile: Path | None,
+    handicap: float | None,
+    course: Path,
+    **options: Any,
+) -> Given:
+    """Read all files of a command that plays; the faults of all are raised together.
+
+    ``options`` only go into ``inputs``.
+    """
+    from rangework.course import read_course
+    from rangework.records import read_records
+
+    with ReadTogether() as together:
+        shots = together.read(read_records, records, mappings=mappings)
+        player = together.read(player_profile, profile, handicap)
+        played = together.read(read_course, course)
+    inputs = {
+        "records": records,
+        "mapping": mappings,
+        "profile": profile,
+        "handicap": handicap,
+        "course": course,
+        **options,
+    }
+    return Given(shots, player, played, inputs)
+
+
+def golfer_words(level: float | str) -> str:
+    """A reference golfer in words."""
+    if level == "tour":
+        return "a tour golfer"
+    index = float(level)
+    shown = number(abs(index))
+    return (
+        f"a golfer of handicap +{shown}" if index < 0 and shown != "0.0" else f"a golfer of handicap {shown}"
+    )
