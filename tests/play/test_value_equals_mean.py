@@ -13,7 +13,7 @@ from rangework.play.rounds import play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.skill.reference import reference_golfer
 
-ROUNDS = 250_000
+ROUNDS = 400_000
 
 
 def gaps(strategies: Sequence[Strategy], player: Player, seed: int = 4) -> tuple[np.ndarray, np.ndarray]:
@@ -35,7 +35,7 @@ def test_three_holes(three_holes: list[Strategy], twelve: Player) -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("handicap", [0, 12])
+@pytest.mark.parametrize("handicap", [0, 12, 25])
 def test_every_demo_hole(demo_layouts: list[Layout], handicap: int) -> None:
     player = compile_player(reference_golfer(handicap))
     agree(solve_course(demo_layouts, player), player)

@@ -1081,6 +1081,9 @@ def play_stroke(hole, player, key, stroke, row, reach, sx, sy, tx, ty, height):
     else:
         run *= hole.run_share[ground_at(hole, x, y)]
         x, y = x + dx * run, y + dy * run
+    ny, nx = hole.ground.shape
+    x = min(max(x, hole.x0), hole.x0 + nx * hole.cell)
+    y = min(max(y, hole.y0), hole.y0 + ny * hole.cell)
     ground, ending = ground_at(hole, x, y), IN_PLAY
     if ground >= WATER:
         ending = REPLAYED
@@ -1301,12 +1304,15 @@ def walk_listed(hole, count, w, j):
 
 @njit(**_FLAGS)
 def locate_all(hole, n, w, j):
-    """The cells in which the balls lie."""
+    """The cells in which the balls lie; one beyond the grid is put on its border, whose cost is the one known."""
     ny, nx = hole.ground.shape
     x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
+    last_x, last_y = x0 + nx * hole.cell, y0 + ny * hole.cell
     for k in range(n):
-        ix = np.int64(min(max((w[END_X + k] - x0) * per_cell, 0.0), right))
-        iy = np.int64(min(max((w[END_Y + k] - y0) * per_cell, 0.0), top))
+        w[END_X + k] = min(max(w[END_X + k], x0), last_x)
+        w[END_Y + k] = min(max(w[END_Y + k], y0), last_y)
+        ix = np.int64(min((w[END_X + k] - x0) * per_cell, right))
+        iy = np.int64(min((w[END_Y + k] - y0) * per_cell, top))
         j[CELL + k] = iy * nx + ix
 
 
