@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import zip_longest
 
 import numpy as np
 import pandas as pd
@@ -51,10 +52,9 @@ def club_carries(records: ShotRecords, posterior: Posterior) -> list[ClubCarry]:
         if (carry := _club(str(club), group, tables)) is not None
     ]
     found.sort(key=lambda carry: -carry.carry.value)
-    shorter = [*found[1:], None]
     return [
         ClubCarry(a.club, a.carry, a.sd_m, a.balls, a.solid, a.carry.value - b.carry.value if b else None)
-        for a, b in zip(found, shorter, strict=True)
+        for a, b in zip_longest(found, found[1:])
     ]
 
 

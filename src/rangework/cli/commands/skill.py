@@ -1,111 +1,128 @@
-"""`rangework skill`: how far and how wide a player hits it, and how sure that is."""
+"""`rangework skill`: how far and how wide a player hits it, how sure that is, and what more balls would tell."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 import click
 
-from rangework.cli.options import json_option, player_options, seed_option, units_option
+from rangework.cli.options import FILE, pin_option, player_options, reference_option, run_options, tee_option
+from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether, player_profile
-from rangework.cli.results import write_results
-from rangework.cli.tables import interval, number, paragraph
+from rangework.cli.results import plain, write_results
+from rangework.cli.skill_page import skill_page
 
 if TYPE_CHECKING:
-    from rangework.records.shots import ShotRecords
-    from rangework.skill.posterior import Posterior
+    from rangework.advice import Prepared
+    from rangework.skill.skill_report import Level, SkillReport
     from rangework.units import Units
+
+#: Posterior draws that parts are valued over when a course is given: weights need no more.
+WEIGHT_DRAWS = 10
 
 
 @click.command("skill")
 @player_options
-@units_option
-@seed_option
-@json_option
+@click.option(
+    "--course",
+    type=FILE,
+    metavar="FILE",
+    help="TOML file of the course the player plays: it then weighs where more balls would help. "
+    "Without it standard holes do.",
+)
+@tee_option
+@pin_option
+@reference_option
+@run_options
 def command(
     records: Sequence[Path],
     mappings: Sequence[Path],
     handicap: float | None,
     profile: Path | None,
+    course: Path | None,
+    tee: str | None,
+    pin: str | None,
+    reference: float | str | None,
     units: Units,
     seed: int,
+    threads: int,
     json_file: Path | None,
 ) -> None:
     """Tell how far and how wide a player hits it, and how sure that is.
 
-    By part of the game, by distance and lie, for putts, and by club.
+    By part of the game beside a usual golfer of that handicap, by distance
+    and lie, for putts, and by club; and which balls would tell most next.
 
     \b
       rangework skill range.csv putts.csv --handicap 12.4
     """
+    from rangework.course import read_course
     from rangework.records import read_records
     from rangework.skill.fit import fit_player
+    from rangework.skill.skill_report import skill_report
 
     with ReadTogether() as together:
         shots = together.read(read_records, records, mappings=mappings)
         player = together.read(player_profile, profile, handicap)
-    posterior = fit_player(shots, profile=player, seed=seed)
-    results = skill_results(shots, posterior)
-    click.echo(skill_text(results, posterior, units))
+        played = together.read(read_course, course) if course else None
+    strokes_saved = None
+    if played:
+        from rangework.advice import prepare
+
+        prepared = prepare(shots, played, profile=player, tee=tee, pin=pin, seed=seed, threads=threads)
+        posterior, strokes_saved = prepared.posterior, _course_worths(prepared)
+    else:
+        posterior = fit_player(shots, profile=player, seed=seed)
+    level = cast("Level | None", reference)
+    report = skill_report(shots, posterior, player, reference=level, strokes_saved=strokes_saved, seed=seed)
+    click.echo(skill_page(report, units))
     if json_file:
         inputs = {
             "records": records,
             "mapping": mappings,
             "profile": profile,
             "handicap": handicap,
+            "course": course,
+            "tee": tee,
+            "pin": pin,
+            "reference": reference,
         }
-        write_results(json_file, "skill", results, seed=seed, inputs=inputs)
+        write_results(json_file, "skill", skill_results(report), seed=seed, inputs=inputs)
 
 
-def skill_results(shots: ShotRecords, posterior: Posterior) -> dict[str, Any]:
+def _course_worths(prepared: Prepared) -> dict[str, float]:
+    """What one step of each part saves on the course."""
+    from rangework.advice import value_parts
+    from rangework.skill.parts import PART_IDS
+
+    with progress("Valuing the parts") as shown:
+        worths = value_parts(prepared, draws=WEIGHT_DRAWS, progress=shown.report)
+    return dict(zip(PART_IDS, worths.strokes_saved.tolist(), strict=True))
+
+
+def skill_results(report: SkillReport) -> dict[str, Any]:
     """Everything that the command tells, by its key in the JSON file."""
-    from rangework.skill.club_carries import club_carries
-    from rangework.skill.dispersion_table import dispersion_table, putting_table
-    from rangework.skill.measures import estimate_of, part_estimates, range_factor
-
-    factor = range_factor(posterior)
-    return {
-        "level": estimate_of(posterior.level, "handicap", "data+prior.player"),
-        "stated_handicap": posterior.handicap,
-        "parts": part_estimates(posterior),
-        "dispersion": dispersion_table(posterior),
-        "putts": putting_table(posterior),
-        "clubs": club_carries(shots, posterior),
-        "range_factor": {**factor.estimate.to_json(), "identified": factor.identified},
-        "warnings": [str(warning) for warning in (*shots.warnings, *posterior.warnings)],
-    }
-
-
-def skill_text(results: dict[str, Any], posterior: Posterior, units: Units) -> str:
-    """The page that is printed."""
-    from rangework.cli.skill_tables import clubs_text, dispersion_text, parts_text, putts_text
-
-    level = results["level"]
-    paragraphs = [
-        paragraph(
-            f"These records look like those of a golfer of handicap {number(level.value)} "
-            f"({interval(level.low, level.high)})."
-        ),
-        f"PARTS OF THE GAME, beside a golfer of handicap {number(posterior.reference_level)}\n"
-        + parts_text(results["parts"], units),
-        "SPREAD BY DISTANCE (standard deviation of solid strikes)\n"
-        + dispersion_text(results["dispersion"], units),
-        "PUTTS\n" + putts_text(results["putts"], units),
+    factor = report.range_factor
+    clubs = [{**plain(club), "stated_m": report.stated_m.get(club.club)} for club in report.clubs]
+    more = [
+        {**plain(need), "narrower": need.narrower, "basis": report.more_balls_basis}
+        for need in report.more_balls
     ]
-    if results["clubs"]:
-        paragraphs.append("CLUBS\n" + clubs_text(results["clubs"], units))
-    paragraphs += [paragraph(_range_sentence(results["range_factor"]))] if posterior.has_range else []
-    paragraphs += [paragraph(f"Look at {warning}") for warning in results["warnings"]]
-    return "\n\n".join(paragraphs)
-
-
-def _range_sentence(factor: dict[str, Any]) -> str:
-    told = f"Spread on the range is taken as {number(factor['value'], 2)} of the spread on the course"
-    if factor["identified"]:
-        return f"{told} ({interval(factor['low'], factor['high'], 2)}): measured, from records of both."
-    return (
-        f"{told}: not identified by these records. Balls with a known aim on the course, or more rounds, would "
-        "tell; until then the level of what was measured on the range only is assumed."
-    )
+    return {
+        "player": report.name,
+        "stated_handicap": report.stated_handicap,
+        "held": report.held,
+        "reference": report.reference,
+        "level": report.level,
+        "parts": report.parts,
+        "stands_out": report.stands_out,
+        "dispersion": report.dispersion,
+        "longest_m": report.longest_m,
+        "putts": report.putts,
+        "clubs": clubs,
+        "range_factor": {**factor.estimate.to_json(), "identified": factor.identified},
+        "more_balls": more,
+        "warnings": [str(warning) for warning in report.warnings],
+    }
