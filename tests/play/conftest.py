@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from importlib.resources import as_file, files
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +14,8 @@ from rangework.play.kernels import Player
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.skill.reference import reference_golfer
+
+sys.path.insert(0, str(Path(__file__).parent))
 
 #: Holes 3, 7 and 14: a par 3, one over water and a narrow one between trees.
 THREE = (2, 6, 13)
