@@ -99,7 +99,9 @@ def play_rounds(
     theirs = against or strategies
     their_player = against_player or player
     n_holes = len(strategies)
-    tallies = np.zeros((n_holes, rounds), dtype="<i8")
+    tallies = np.empty((n_holes, rounds), dtype="<i8")
+    strokes = np.empty((n_holes, rounds), dtype=np.uint8)
+    fairway, green = np.empty((2, n_holes, rounds), dtype=np.bool_)
 
     def play_block(hole: int, start: int) -> NDArray[np.float64]:
         gained = np.zeros(len(GROUPS))
@@ -109,20 +111,19 @@ def play_rounds(
             layout.hole, layout.nodes, strategies[hole].policy, player,
             (theirs[hole].cost, their_player.putts, their_player.putt_step), theirs[hole].expected_strokes,
             seed, first_round + start, layout.number, layout.par,
-            tallies[hole, start:stop], gained,
+            tallies[hole, start:stop], strokes[hole, start:stop],
+            fairway[hole, start:stop], green[hole, start:stop], gained,
         )  # fmt: skip
         return gained
 
     blocks = [(hole, start) for hole in range(n_holes) for start in range(0, rounds, BLOCK)]
     with ThreadPoolExecutor(threads) as pool:
         gains = list(pool.map(lambda block: play_block(*block), blocks))
-    parts = tallies.view(np.uint8).reshape(n_holes, rounds, 8).transpose(1, 0, 2)
-    flags = parts[:, :, 6]
     return RoundSample(
-        np.ascontiguousarray(parts[:, :, 5]),
-        parts[:, :, :5],
-        (flags & kernels.FLAG_FAIRWAY) != 0,
-        (flags & kernels.FLAG_GREEN) != 0,
+        strokes.T,
+        tallies.view(np.uint8).reshape(n_holes, rounds, 8)[:, :, :5].transpose(1, 0, 2),
+        fairway.T,
+        green.T,
         np.array([s.layout.par for s in strategies]),
         np.sum(gains, axis=0) / rounds,
     )
