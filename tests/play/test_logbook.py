@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -23,7 +24,11 @@ ROUNDS = 400
 
 @pytest.fixture(scope="module")
 def strategies() -> list[Strategy]:
-    layouts = [lay_out(standard_hole(length, seed=seed)) for seed, length in enumerate((150.0, 350.0), 1)]
+    grids = [
+        replace(standard_hole(length, seed=number), number=number)
+        for number, length in ((1, 150.0), (2, 350.0))
+    ]
+    layouts = [lay_out(grid) for grid in grids]
     return solve_course(layouts, compile_player(GOLFER))
 
 
