@@ -86,18 +86,27 @@ def advise(
     limits: Limits,
     *,
     profile: PlayerProfile | None = None,
+    tee: str | None = None,
+    pin: str | None = None,
+    drills: Sequence[Drill] | None = None,
+    responses: Mapping[str, ResponseOverride] | None = None,
+    horizon_weeks: float = 8.0,
+    draws: int = WORTH_DRAWS,
     seed: int = 0,
     threads: int = 2,
+    progress: ProgressReport | None = None,
 ) -> Advice:
     """Records, a course and the week's limits in; the parts' worths and the plan out.
 
-    ``limits`` as ``rangework.plan.limits.safe_limits`` makes them. Raises InputError, FitError and
-    NoFeasiblePlanError.
+    ``limits`` as ``rangework.plan.limits.safe_limits`` makes them; the other arguments as in the functions below.
+    Raises InputError, FitError and NoFeasiblePlanError.
     """
-    prepared = prepare(records, course, profile=profile, seed=seed, threads=threads)
-    worths = value_parts(prepared)
-    drills = drill_catalogue()
-    plan = make_plan(prepared, worths, limits, drills=drills)
+    drills = drills or drill_catalogue()
+    prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
+    worths = value_parts(prepared, draws=draws, progress=progress)
+    plan = make_plan(
+        prepared, worths, limits, drills=drills, responses=responses, horizon_weeks=horizon_weeks
+    )
     return Advice(prepared, worths, plan, plan_cautions(prepared, plan, drills, limits))
 
 

@@ -14,11 +14,11 @@ from rangework.cli.tables import number
 
 if TYPE_CHECKING:
     from rangework.course import Course
+    from rangework.plan.drill_file import DrillFile
     from rangework.records.profile import PlayerProfile
     from rangework.records.shots import ShotRecords
 
 
-#: Plausible players that ranges rest on.
 def draws_option(default: int) -> Callable[[Any], Any]:
     """How many plausible players the ranges rest on."""
     return click.option(
@@ -38,6 +38,7 @@ class Given:
     records: ShotRecords
     profile: PlayerProfile
     course: Course
+    drills: DrillFile | None
     inputs: Mapping[str, Any]
 
     @property
@@ -52,6 +53,8 @@ def read_given(
     profile: Path | None,
     handicap: float | None,
     course: Path,
+    *,
+    drills: Path | None = None,
     **options: Any,
 ) -> Given:
     """Read all files of a command that plays; the faults of all are raised together.
@@ -65,15 +68,23 @@ def read_given(
         shots = together.read(read_records, records, mappings=mappings)
         player = together.read(player_profile, profile, handicap)
         played = together.read(read_course, course)
+        own_drills = together.read(_read_drills, drills)
     inputs = {
         "records": records,
         "mapping": mappings,
         "profile": profile,
         "handicap": handicap,
         "course": course,
+        **({"drills": drills} if drills else {}),
         **options,
     }
-    return Given(shots, player, played, inputs)
+    return Given(shots, player, played, own_drills, inputs)
+
+
+def _read_drills(file: Path | None) -> DrillFile | None:
+    from rangework.plan.drill_file import read_drills
+
+    return read_drills(file) if file else None
 
 
 def golfer_words(level: float | str) -> str:
