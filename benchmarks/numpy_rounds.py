@@ -9,8 +9,15 @@ from numpy.typing import NDArray
 
 from rangework.lie import Ground, Lie
 from rangework.play.kernels import (
-    IN_WATER, ON_GREEN, POOR_LENGTH, POOR_SPREAD, RECOVERY_SHORT_M, WALK_BELOW_M, HoleArrays, Player,
-)  # fmt: skip
+    IN_WATER,
+    ON_GREEN,
+    POOR_LENGTH,
+    POOR_SPREAD,
+    RECOVERY_SHORT_M,
+    WALK_BELOW_M,
+    HoleArrays,
+    Player,
+)
 from rangework.play.strategy import Strategy
 
 Array = NDArray[Any]
@@ -105,6 +112,9 @@ class NumpyHole:
         ey += dy * run * share
         if walks.size:
             ex[walks], ey[walks] = self._roll(ex[walks], ey[walks], dx[walks], dy[walks], run[walks])
+        ny, nx = hole.ground.shape
+        np.clip(ex, hole.x0, hole.x0 + nx * hole.cell, out=ex)
+        np.clip(ey, hole.y0, hole.y0 + ny * hole.cell, out=ey)
         cell = self._cell(ex, ey)
         following, after = self.cell_play[cell], self.cost[cell].astype(np.float64)
         penalty = (following < 0) & (following != ON_GREEN)
@@ -124,7 +134,7 @@ class NumpyHole:
             ground = hole.flat[cell]
             price = hole.roll_price[ground]
             whole = left / price
-            step = np.minimum(np.maximum(1.0, hole.clearance[cell] * hole.cell), whole)
+            step = np.minimum(np.maximum(1.0, hole.surface[cell] >> 3), whole)
             ends = hole.flat[self._cell(px + ux * whole, py + uy * whole)]
             step = np.where((ground == Ground.GREEN) & (ends == Ground.GREEN), whole, step)
             x[rolling], y[rolling], budget[rolling] = px + ux * step, py + uy * step, left - step * price

@@ -12,9 +12,9 @@ import time
 from typing import Any
 
 import numpy as np
+
 from demo_course import argument, best_seconds, demo_grids
 from numpy_rounds import NumpyHole
-
 from rangework.play.kernels import Player
 from rangework.play.lattice import lay_out
 from rangework.play.rounds import PUTTS, RoundSample, play_rounds

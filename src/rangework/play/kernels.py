@@ -68,7 +68,7 @@ class HoleArrays(NamedTuple):
     firmness: float  # multiplies every run; 1 is normal ground
     run_share: Any  # by ground: the share of a full shot's run that it allows where the ball lands
     roll_price: Any  # by ground: green-metres of roll that a metre uses up
-    clearance: Any  # by cell: whole roll steps in any direction that cannot leave the cell's kind of ground
+    surface: Any  # by cell: ground + 8 * metres in any direction over which the roll's price is the same, 31 at most
 
 
 class Lattices(NamedTuple):
@@ -183,13 +183,13 @@ def roll_out(hole, x, y, dx, dy, budget):
     the green stays there if the place where its roll would end is on the green.
     """
     while budget > 0.0:
-        cell = cell_at(hole, x, y)
-        ground = hole.flat[cell]
+        surface = hole.surface[cell_at(hole, x, y)]
+        ground = surface & 7
         if ground >= WATER:
             break
         price = hole.roll_price[np.uint64(ground)]
         whole = budget / price
-        step = min(max(ROLL_STEP_M, hole.clearance[cell] * hole.cell), whole)
+        step = min(max(ROLL_STEP_M, float(surface >> 3)), whole)
         if ground == GREEN and ground_at(hole, x + dx * whole, y + dy * whole) == GREEN:
             step = whole
         x += dx * step
@@ -213,12 +213,14 @@ def drop_place(hole, x, y, sx, sy):
         return x, y, False
     dx /= far
     dy /= far
-    gone, dry = 0.0, 0
-    while gone < far - 1.0:
-        gone += 1.0
-        x += dx
-        y += dy
-        ground = ground_at(hole, x, y)
+    gone, dry, step = 0.0, 0, 1.0
+    while gone < far - step:
+        gone += step
+        x += dx * step
+        y += dy * step
+        surface = hole.surface[cell_at(hole, x, y)]
+        ground = surface & 7
+        step = max(float(surface >> 3), 1.0) if ground >= WATER else 1.0
         if ground < WATER and ground != GREEN:
             dry += 1
             if dry == 2:
@@ -489,6 +491,16 @@ def measure_clearance(hole, clearance):
                 for jx in range(max(ix - 1, 0), min(ix + 2, nx)):
                     nearest = min(nearest, clearance[jy, jx] + 1)
             clearance[iy, ix] = min(nearest, 255)
+
+
+@njit(**_FLAGS)
+def map_surface(hole):
+    """Write ``hole.surface``."""
+    clearance = np.empty(hole.ground.shape, np.uint8)
+    measure_clearance(hole, clearance)
+    for cell in range(hole.flat.shape[0]):
+        clear = min(int(clearance.ravel()[cell] * hole.cell), 31)
+        hole.surface[cell] = hole.flat[cell] + 8 * clear
 
 
 @njit(**_FLAGS)
@@ -843,7 +855,9 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
             if mass < seldom:
                 points = few
             sx, sy, row = nodes.x[k], nodes.y[k], nodes.row[k]
-            ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[nodes.reach[k]])
+            ux, uy, target = aim_line(
+                hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[nodes.reach[k]]
+            )
             depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, policy.height[k], target)
             walks = target < WALK_BELOW_M
             rho = player.correlation
@@ -985,6 +999,8 @@ def _reinterpretation(source: Any, result: Any) -> Any:
 
 float_bits = _reinterpretation(types.float64, types.int64)
 float_of_bits = _reinterpretation(types.int64, types.float64)
+single_of_bits = _reinterpretation(types.int32, types.float32)
+single_bits = _reinterpretation(types.float32, types.int32)
 
 
 @njit(inline="always", **_FLAGS)
@@ -1038,7 +1054,9 @@ def normal_pair(u, v):
     angle = (v * 4.0 - np.float64(quarter)) * (0.5 * math.pi)
     g = angle * angle
     sin = angle * (1 + g * (-1 / 6 + g * (1 / 120 + g * (-1 / 5040 + g * (1 / 362880 - g / 39916800)))))
-    cos = 1 + g * (-1 / 2 + g * (1 / 24 + g * (-1 / 720 + g * (1 / 40320 + g * (-1 / 3628800 + g / 479001600)))))
+    cos = 1 + g * (
+        -1 / 2 + g * (1 / 24 + g * (-1 / 720 + g * (1 / 40320 + g * (-1 / 3628800 + g / 479001600))))
+    )
     odd = (quarter & 1) == 1
     first = -sin if odd else cos
     second = cos if odd else sin
@@ -1250,13 +1268,14 @@ def stay_in_trees(count, w, j):
 @njit(**_FLAGS)
 def allow_run(hole, n, w, j):
     """Scale full shots' run by the ground they land on; returns how many of the others must be walked."""
-    flat, share = hole.flat, hole.run_share
+    surfaces, share = hole.surface, hole.run_share
     count = np.int64(0)
     for k in range(n):
         walks = w[TARGET + k] < WALK_BELOW_M
         j[LIST + count] = k
         count += np.int64(walks)
-        w[DELTA + k] = 0.0 if walks else share[np.uint64(flat[np.uint64(j[CELL + k])])]
+        allowed = share[np.uint64(surfaces[np.uint64(j[CELL + k])] & 7)]
+        w[DELTA + k] = 0.0 if walks else allowed
     return count
 
 
@@ -1272,17 +1291,17 @@ def run_all(n, w):
 @njit(inline="always", **_FLAGS)
 def walk_step(hole, count, w, j):
     """One step of ``roll_out`` for each listed ball, without a branch; keeps and counts those still rolling."""
-    flat, clearance, prices, cell_m = hole.flat, hole.clearance, hole.roll_price, hole.cell
+    surfaces, prices = hole.surface, hole.roll_price
     rolling = np.int64(0)
     for item in range(count):
         k = j[LIST + item]
         x, y, dx, dy, budget = w[END_X + k], w[END_Y + k], w[LINE_X + k], w[LINE_Y + k], w[RUN + k]
-        cell = np.uint64(j[CELL + k])
-        ground = flat[cell]
+        surface = surfaces[np.uint64(j[CELL + k])]
+        ground = surface & 7
         price = prices[np.uint64(ground)]
         whole = budget / price
-        step = min(max(ROLL_STEP_M, clearance[cell] * cell_m), whole)
-        stays = flat[cell_at(hole, x + dx * whole, y + dy * whole)]
+        step = min(max(ROLL_STEP_M, np.float64(surface >> 3)), whole)
+        stays = surfaces[cell_at(hole, x + dx * whole, y + dy * whole)] & 7
         step = whole if (ground == GREEN) & (stays == GREEN) else step
         x += dx * step
         y += dy * step
@@ -1317,18 +1336,26 @@ def locate_all(hole, n, w, j):
 
 
 @njit(**_FLAGS)
-def look_up_all(cell_play, their_cost, n, w, j):
+def join_cells(cost, cell_play, look):
+    """Put each cell's play and the bits of its cost side by side, so that both come with one look at memory."""
+    for cell in range(look.shape[0]):
+        look[cell] = (np.int64(single_bits(cost[cell])) << 32) | (np.int64(cell_play[cell]) & 0xFFFFFFFF)
+
+
+@njit(**_FLAGS)
+def look_up_all(look, n, w, j):
     """What the balls play next and the reference golfer's cost; returns how many hit a green or found trouble."""
     greens, troubled = np.int64(0), np.int64(0)
     for k in range(n):
         cell = np.uint64(j[CELL + k])
-        play = np.int64(cell_play[cell])
+        record = look[cell]
+        play = np.int64(np.int32(record))
         j[NEXT + k] = play
-        w[AFTER + k] = their_cost[cell]
+        w[AFTER + k] = single_of_bits(np.int32(record >> 32))
         j[LIST + greens] = k
         greens += np.int64(play == ON_GREEN)
         j[TROUBLE + troubled] = k
-        troubled += np.int64(play == IN_WATER or play == OUT_OF_BOUNDS)
+        troubled += np.int64((play == IN_WATER) | (play == OUT_OF_BOUNDS))
     return greens, troubled
 
 
@@ -1461,7 +1488,7 @@ def drop_finished(keys, n, greens, w, j):
 def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, tallies, gained):
     """Play the ``n`` holes whose keys are in ``keys`` to the end, all in step."""
     places, kinds = plays
-    their_cost, their_putts, their_step = against
+    their_cost, their_putts, their_step, look = against
     playing = np.int64(n)
     for stroke in range(MOST_STROKES):
         n = playing
@@ -1479,7 +1506,7 @@ def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, ta
         run_all(n, w)
         walk_listed(hole, walking, w, j)
         locate_all(hole, n, w, j)
-        greens, troubled = look_up_all(nodes.cell_play, their_cost, n, w, j)
+        greens, troubled = look_up_all(look, n, w, j)
         if stroke == 0 and par > 3:
             note_fairways(hole, n, j)
         take_relief(hole, nodes.cell_play, their_cost, troubled, w, j)
@@ -1520,7 +1547,9 @@ def play_hole(
     list_plays(hole, nodes, policy, player, places, kinds)
     w, j, keys = np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64), np.empty(WAVE, np.uint64)
     table = player.table.ravel()
-    their = (against[0].ravel(), against[1], against[2])
+    look = np.empty(hole.flat.shape[0], np.int64)
+    join_cells(against[0].ravel(), nodes.cell_play, look)
+    their = (against[0].ravel(), against[1], against[2], look)
     rounds = tallies.shape[0]
     for start in range(0, rounds, WAVE):
         n = min(WAVE, rounds - start)

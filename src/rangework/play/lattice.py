@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rangework.course.ground_grid import GroundGrid
 from rangework.lie import LIE_ON_GROUND, Ground, Lie
-from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells, map_plays, measure_clearance
+from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells, map_plays, map_surface
 
 #: Half the side of the box around the pin with the fine lattice.
 BOX_M = 56.0
@@ -67,7 +67,7 @@ def lay_out(
         ROLL_PRICE,
         np.zeros(grid.ground.size, dtype=np.uint8),
     )
-    measure_clearance(hole, hole.clearance.reshape(hole.ground.shape))
+    map_surface(hole)
     cells = _Cells.of(grid)
     box = (hole.pin_x - BOX_M, hole.pin_y - BOX_M, hole.pin_x + BOX_M, hole.pin_y + BOX_M)
     fine_part = (cells.x >= box[0]) & (cells.x < box[2]) & (cells.y >= box[1]) & (cells.y < box[3])
