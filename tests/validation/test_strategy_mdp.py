@@ -36,7 +36,7 @@ FloatArray = NDArray[np.float64]
 LENGTH_M, HALF_M = 125.0, 40.0
 POINTS = error_points(16, 12)
 #: Targets: lines turned from the pin's, and lengths as shares of the way to it.
-TURNS, SHARES = (-0.3, 0.0, 0.2), (0.6, 0.9, 1.05)
+TURNS, SHARES = (-0.2, 0.0, 0.2), (0.6, 0.9, 1.0, 1.1)
 NOWHERE = 9.0  # strokes from cells too far behind the tee to have a place of their own
 NEARLY_ONE = 1.0 - 1e-11  # the solver wants a discount; this one costs less than 1e-9 strokes
 
@@ -210,7 +210,9 @@ def test_values_agree_with_policy_iteration(case: Case) -> None:
     assert np.abs(ours - oracle_values(case._replace(targets=case.targets * 1.004))).max() > 1e-4
 
 
-def test_the_fast_strategy_is_near_on_that_hole(case: Case) -> None:
-    """Its targets are free and its points other ones, so it may be a little better or worse."""
+def test_the_fast_strategy_is_no_worse_on_that_hole(case: Case) -> None:
+    """Its targets are free and its places closer together, so it may be better by a little."""
     fast = solve_hole(lay_out(small_hole()), case.player).expected_strokes
-    assert fast == pytest.approx(bellman_values(case)[case.layout.tee_node], abs=0.08)
+    oracle = bellman_values(case)[case.layout.tee_node]
+    print(f"\nfast {fast:.3f}, few targets {oracle:.3f}")
+    assert oracle - 0.15 < fast < oracle + 0.03
