@@ -43,6 +43,13 @@ def test_ten_percent_wider_costs_one_step_and_five_metres_longer_saves_one() -> 
     assert not unknown_bases(wide.strokes.basis)
 
 
+def test_steps_are_the_players_own_when_worths_are() -> None:
+    part = [estimate("bunker", 8.0, 6.0, 0.1)]
+    (seen,) = standing_out(part, {"bunker": 0.2}, "data+prior.reference_golfer", of_player=True)
+    assert seen.strokes.value == pytest.approx(0.2 * 0.25 / 0.1)
+    assert seen.strokes.basis == "data+prior.reference_golfer"
+
+
 def test_biases_do_not_stand_out_in_strokes() -> None:
     assert standing_out([estimate("tee.bias", 3.0, 0.0, 1.0)], {"tee.bias": 0.0}, BASIS) == []
 

@@ -114,8 +114,12 @@ def _stands_out(report: SkillReport, units: Units) -> str:
     if not rows:
         return paragraph("Nothing that the records are sure of." + _off_line(report, units), indent="  ")
     shown = table(["part", "is", "usual", "strokes\na round", "90 % range"], [Block("", rows)])
-    note = "Roughly what it costs (+) or saves (-) on standard holes; `rangework worth` plays a course."
+    note = f"Roughly what it costs (+) or saves (-) on {_weighed(report)}."
     return f"{shown}\n\n{paragraph(note + _off_line(report, units))}"
+
+
+def _weighed(report: SkillReport) -> str:
+    return "standard holes" if report.weights_basis == USUAL_WORTHS else "this course"
 
 
 def _off_line(report: SkillReport, units: Units) -> str:
@@ -132,10 +136,9 @@ def _off_line(report: SkillReport, units: Units) -> str:
 
 
 def _more_balls(report: SkillReport, units: Units) -> str:
-    weighed = "this course" if report.more_balls_basis != USUAL_WORTHS else "standard holes"
     note = (
         "How well the strokes a round that the player's game costs are known, now and with these balls added "
-        f"(30 a session): half of the 90 % range, weighed by {weighed}."
+        f"(30 a session): half of the 90 % range, weighed by {_weighed(report)}."
     )
     return f"{more_balls_table(report, units)}\n\n{paragraph(note)}"
 

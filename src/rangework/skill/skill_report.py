@@ -51,8 +51,8 @@ class SkillReport:
 
     ``held`` counts the records; ``reference`` is the golfer that parts and putts are compared with, ``level``
     the handicap that the records look like. ``stated_m`` has the profile's carry of each club that it names,
-    ``longest_m`` the longest target by lie, ``more_balls`` what more balls would tell, weighed by
-    ``more_balls_basis``.
+    ``longest_m`` the longest target by lie, ``more_balls`` what more balls would tell; both that
+    and what stands out is weighed by worths that rest on ``weights_basis``.
     """
 
     name: str
@@ -69,7 +69,7 @@ class SkillReport:
     has_range: bool
     range_factor: RangeFactor
     more_balls: Sequence[BallsNeeded]
-    more_balls_basis: str
+    weights_basis: str
     longest_m: Mapping[str, float]
     warnings: Sequence[Problem]
 
@@ -86,11 +86,13 @@ def skill_report(
     """Everything told of a player.
 
     ``reference``: the golfer to compare with; the player's own level unless given. ``strokes_saved``: what one
-    step of each part saves on the player's course; without it standard holes weigh where more balls would help.
+    step of each part saves on the player's course; without it standard holes weigh what stands out and where
+    more balls would help.
     """
     level: Level = posterior.reference_level if reference is None else reference
     golfer = tour_golfer() if level == "tour" else reference_golfer(level)
-    usual = usual_worths(TOUR_INDEX if level == "tour" else level)
+    weights = strokes_saved or usual_worths(TOUR_INDEX if level == "tour" else level)
+    basis = "data+prior.reference_golfer" if strokes_saved else USUAL_WORTHS_BASIS
     parts = _parts_beside(posterior, golfer)
     return SkillReport(
         name=profile.name,
@@ -99,15 +101,15 @@ def skill_report(
         reference=level,
         level=estimate_of(posterior.level, "handicap", "data+prior.player"),
         parts=parts,
-        stands_out=standing_out(parts, usual, USUAL_WORTHS_BASIS),
+        stands_out=standing_out(parts, weights, basis, of_player=strokes_saved is not None),
         dispersion=dispersion_table(posterior),
         putts=_putts_beside(posterior, golfer),
         clubs=club_carries(records, posterior),
         stated_m=dict(profile.clubs),
         has_range=posterior.has_range,
         range_factor=range_factor(posterior),
-        more_balls=balls_needed(posterior, strokes_saved or usual, balls=MORE_BALLS, seed=seed),
-        more_balls_basis="data+prior.reference_golfer" if strokes_saved else USUAL_WORTHS_BASIS,
+        more_balls=balls_needed(posterior, weights, balls=MORE_BALLS, seed=seed),
+        weights_basis=basis,
         longest_m=_longest_m(posterior.mean),
         warnings=(*records.warnings, *posterior.warnings),
     )

@@ -33,29 +33,40 @@ def verdict(part: PartEstimate) -> Verdict:
 
 
 def standing_out(
-    parts: Sequence[PartEstimate], strokes_saved: Mapping[str, float], basis: str
+    parts: Sequence[PartEstimate],
+    strokes_saved: Mapping[str, float],
+    basis: str,
+    *,
+    of_player: bool = False,
 ) -> list[StandingOut]:
     """Parts that stand out, the costliest first; biases are left out, since aim can allow for them.
 
-    ``strokes_saved``: what one step of each part saves the reference golfer, taken as the same all the way
-    from there to the player; ``basis``: what these rest on.
+    ``strokes_saved``: what one step of each part saves the reference golfer (``of_player``: the player), taken
+    as the same all the way between the two; ``basis``: what these rest on.
     """
     found = [
-        StandingOut(part.part, verdict(part), _strokes(part, strokes_saved[part.part], basis))
+        StandingOut(part.part, verdict(part), _strokes(part, strokes_saved[part.part], basis, of_player))
         for part in parts
         if verdict(part) in ("worse", "better")
     ]
     return sorted(found, key=lambda each: -each.strokes.value)
 
 
-def _strokes(part: PartEstimate, saved: float, basis: str) -> Estimate:
-    at = [saved * _steps_away(part, value) for value in (part.estimate, part.low, part.high)]
-    return Estimate(at[0], min(at), max(at), "strokes a round", f"{part.basis}+{basis}")
+def _strokes(part: PartEstimate, saved: float, basis: str, of_player: bool) -> Estimate:
+    values = (part.estimate, part.low, part.high)
+    at = [saved * _steps_away(part, value, of_player) for value in values]
+    return Estimate(at[0], min(at), max(at), "strokes a round", "+".join(_once(part.basis, basis)))
 
 
-def _steps_away(part: PartEstimate, value: float) -> float:
-    """Steps of the reference golfer's size that the player is behind."""
+def _steps_away(part: PartEstimate, value: float, of_player: bool) -> float:
+    """Steps that the player is behind, of the reference golfer's size or of the player's own."""
     kind = PART_BY_ID[part.part].kind
     if kind == "carry":
         return (part.reference - value) / STEP_CARRY_M
-    return (value / part.reference - 1.0) / (1.0 - STEP_FACTOR[kind])
+    one = part.estimate if of_player else part.reference
+    return (value - part.reference) / one / (1.0 - STEP_FACTOR[kind])
+
+
+def _once(*bases: str) -> list[str]:
+    """The ids of several bases, each once."""
+    return list(dict.fromkeys(id_ for basis in bases for id_ in basis.split("+")))

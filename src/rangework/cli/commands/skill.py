@@ -29,8 +29,8 @@ WEIGHT_DRAWS = 10
     "--course",
     type=FILE,
     metavar="FILE",
-    help="TOML file of the course the player plays: it then weighs where more balls would help. "
-    "Without it standard holes do.",
+    help="TOML file of the course the player plays: it then weighs what stands out and where more balls "
+    "would help. Without it standard holes do.",
 )
 @tee_option
 @pin_option
@@ -107,7 +107,7 @@ def skill_results(report: SkillReport) -> dict[str, Any]:
     factor = report.range_factor
     clubs = [{**plain(club), "stated_m": report.stated_m.get(club.club)} for club in report.clubs]
     more = [
-        {**plain(need), "narrower": need.narrower, "basis": report.more_balls_basis}
+        {**plain(need), "narrower": need.narrower, "basis": report.weights_basis}
         for need in report.more_balls
     ]
     return {
