@@ -27,9 +27,6 @@ FloatArray = NDArray[np.float64]
 
 _SHOT_PARTS = [index for index, part in enumerate(PARTS) if part.family != "putting"]
 _PUTT_PARTS = [index for index, part in enumerate(PARTS) if part.family == "putting"]
-#: Places visited less often than this in a round are revalued on fewer points.
-SELDOM = 2e-3
-
 #: The golfer after a change of the part of that id.
 Change = Callable[[Golfer, str], Golfer]
 
@@ -38,14 +35,15 @@ Change = Callable[[Golfer, str], Golfer]
 class WorthPoints:
     """Error points for valuing shots: near the pin, far from it, and at places seldom visited.
 
-    ``sweeps``: how often the rings nearest the pin are valued at most; ``least``: places visited less often
-    than this in a round are passed over.
+    ``sweeps``: how often the rings nearest the pin are valued at most; ``seldom``: places visited less often
+    than this in a round are valued on ``few`` points; ``least``: places visited less often are passed over.
     """
 
     near: Points
     far: Points
     few: Points
     sweeps: int
+    seldom: float
     least: float
 
     @classmethod
@@ -56,6 +54,7 @@ class WorthPoints:
             error_points(320, 96, shift, 16),
             error_points(24, 12, shift, 16),
             6,
+            2e-3,
             1e-6,
         )
 
@@ -64,10 +63,11 @@ class WorthPoints:
         """For each of many posterior draws."""
         return cls(
             error_points(24, 12, shift, 16),
-            error_points(48, 16, shift, 32),
+            error_points(96, 32, shift, 32),
             error_points(16, 8, shift, 32),
-            2,
-            1e-4,
+            1,
+            1e-2,
+            1e-3,
         )
 
 
@@ -141,7 +141,7 @@ def _visits(strategy: Strategy, player: Player, points: WorthPoints) -> tuple[Fl
     inflow, putts_from = np.zeros(len(layout.nodes.x)), np.zeros(len(player.putts))
     kernels.visits(
         layout.hole, layout.nodes, strategy.policy, player, points.few, points.near, points.far,
-        layout.near_rings, SELDOM, points.least, strategy.cost, inflow, putts_from,
+        layout.near_rings, points.seldom, points.least, strategy.cost, inflow, putts_from,
     )  # fmt: skip
     return inflow, putts_from
 
@@ -163,7 +163,7 @@ def _hole_savings(
     shots = np.zeros(len(_SHOT_PARTS))
     kernels.savings(
         layout.hole, layout.nodes, strategy.policy, player, valued.cost, inflow, changes, shifts,
-        points.few, points.near, points.far, layout.near_rings, SELDOM, points.least, shots,
+        points.few, points.near, points.far, layout.near_rings, points.seldom, points.least, shots,
     )  # fmt: skip
     saved = np.empty(len(PARTS))
     saved[_SHOT_PARTS] = shots

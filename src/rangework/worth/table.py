@@ -12,7 +12,7 @@ from rangework.skill.model import FloatArray, Golfer
 from rangework.worth.savings import WorthPoints, golfer_worths, in_threads, reached_nodes
 
 #: Independent tables of error points that the Monte Carlo error is measured over.
-REPLICATES = 6
+REPLICATES = 4
 
 
 @dataclass(frozen=True, slots=True)
