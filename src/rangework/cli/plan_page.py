@@ -40,7 +40,7 @@ def plan_text(
     names = {drill.id: drill.name for drill in drills}
     where = f"{advice.prepared.course.name}, {advice.prepared.tee.name} tees"
     parts = [
-        f"WHERE AN HOUR PAYS MOST for {who} on {where}\n" + paragraph(answer(plan, names)),
+        f"WHERE AN HOUR PAYS MOST for {who} on {where}\n" + paragraph(answer(plan, names, limits)),
         f"THE WEEK, {clock(60 * limits.budget)} of practice\n" + week_text(plan.hours, limits),
         f"WHAT IT SAVES after {weeks(plan)}, strokes a round\n" + saving_text(advice.plan),
         "ONE MORE HOUR A WEEK, strokes a round\n" + more_text(plan),
@@ -57,24 +57,39 @@ def plan_text(
     return "\n\n".join(parts)
 
 
-def answer(plan: PracticePlan, names: Mapping[str, str]) -> str:
+def answer(plan: PracticePlan, names: Mapping[str, str], limits: Limits) -> str:
     """Where an hour pays most, in a sentence, and how sure that is."""
-    best, *others = by_payoff(plan.payoffs)
+    ordered = by_payoff(plan.payoffs)
+    here = [payoff for payoff in ordered if _has_hours(payoff.place, limits)]
+    best = here[0]
     told = (
         f"{names[best.drill]} ({PLACES[best.place]}): one hour of it a week saves about "
         f"{number(best.first_hour.value, 2)} strokes a round after {weeks(plan)} "
-        f"({interval(best.first_hour.low, best.first_hour.high, 2)}). The chance that no other drill pays more "
-        f"is {percent(best.chance_best)}"
+        f"({interval(best.first_hour.low, best.first_hour.high, 2)}). {_how_sure(best, ordered, names)}."
     )
-    rival = max(others, key=lambda payoff: payoff.chance_best, default=None)
-    if rival and best.chance_best < CLEAR:
-        told += f"; {names[rival.drill]} follows with {percent(rival.chance_best)}"
     if best.drill not in {each.drill for each in plan.hours}:
         told += (
-            ". That holds for a single hour: with the time of this week, drills that train fewer parts each, "
-            "side by side, save more"
+            " That holds for a single hour: with the time of this week, drills that train fewer parts each, "
+            "side by side, save more."
         )
-    return f"{told}."
+    if best is not ordered[0]:
+        told += (
+            f" Where this week has no time, {names[ordered[0].drill]} ({PLACES[ordered[0].place]}) would save "
+            f"{number(ordered[0].first_hour.value, 2)}."
+        )
+    return told
+
+
+def _has_hours(place: str, limits: Limits) -> bool:
+    return limits.hours is not None or limits.hours_by_place.get(place, 0.0) > 0.0
+
+
+def _how_sure(best: Payoff, payoffs: Sequence[Payoff], names: Mapping[str, str]) -> str:
+    told = f"The chance that no other drill pays more is {percent(best.chance_best)}"
+    rival = max((other for other in payoffs if other is not best), key=lambda p: p.chance_best, default=None)
+    if rival is None or best.chance_best >= CLEAR:
+        return told
+    return f"{told}; that of {names[rival.drill]} is {percent(rival.chance_best)}"
 
 
 def weeks(plan: PracticePlan) -> str:
