@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from rangework.estimate import unknown_bases
@@ -48,6 +50,12 @@ def test_steps_are_the_players_own_when_worths_are() -> None:
     (seen,) = standing_out(part, {"bunker": 0.2}, "data+prior.reference_golfer", of_player=True)
     assert seen.strokes.value == pytest.approx(0.2 * 0.25 / 0.1)
     assert seen.strokes.basis == "data+prior.reference_golfer"
+
+
+def test_what_is_only_assumed_does_not_stand_out() -> None:
+    measured = estimate("bunker", 8.0, 6.0, 0.1)
+    assumed = replace(measured, words="assumed, not measured")
+    assert len(standing_out([measured, assumed], {"bunker": 0.2}, BASIS)) == 1
 
 
 def test_biases_do_not_stand_out_in_strokes() -> None:

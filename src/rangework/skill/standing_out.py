@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rangework.estimate import Estimate
-from rangework.skill.measures import PartEstimate
+from rangework.skill.measures import WORDS, PartEstimate
 from rangework.skill.parts import PART_BY_ID, STEP_CARRY_M, STEP_FACTOR
+
+ASSUMED = WORDS[0]
 
 Verdict = Literal["", "worse", "better", "right", "left"]
 
@@ -39,7 +41,8 @@ def standing_out(
     *,
     of_player: bool = False,
 ) -> list[StandingOut]:
-    """Parts that stand out, the costliest first; biases are left out, since aim can allow for them.
+    """Parts that stand out, the costliest first; biases are left out, since aim can allow for them,
+    and so is what is only assumed.
 
     ``strokes_saved``: what one step of each part saves the reference golfer (``of_player``: the player), taken
     as the same all the way between the two; ``basis``: what these rest on.
@@ -47,7 +50,7 @@ def standing_out(
     found = [
         StandingOut(part.part, verdict(part), _strokes(part, strokes_saved[part.part], basis, of_player))
         for part in parts
-        if verdict(part) in ("worse", "better")
+        if verdict(part) in ("worse", "better") and part.words != ASSUMED
     ]
     return sorted(found, key=lambda each: -each.strokes.value)
 
