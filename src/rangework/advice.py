@@ -29,10 +29,11 @@ from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill.fit import fit_player
 from rangework.skill.model import Golfer
+from rangework.skill.parts import PART_IDS
 from rangework.skill.posterior import Posterior
 from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.strokes_gained.logged import LoggedComparison, compare_logged
-from rangework.worth import REPLICATES, WorthTable, part_worths
+from rangework.worth import REPLICATES, WorthTable, part_gaps, part_worths
 
 #: Posterior draws that worths and plans rest on.
 WORTH_DRAWS = 100
@@ -240,6 +241,15 @@ def reference_rounds(
         seed=seed,
         threads=threads,
     )
+
+
+def gained_by_part(
+    prepared: Prepared, gained: float, *, against: float | str | None = None
+) -> dict[str, float]:
+    """Strokes a round gained on a reference golfer by part, summing to ``gained``; ``against`` as in ``simulate``."""
+    reference = golfer_of_level(reference_level(prepared, against))
+    gaps = part_gaps(prepared.layouts, prepared.golfer, reference, -gained, threads=prepared.threads)
+    return dict(zip(PART_IDS, (-gaps.lost).tolist(), strict=True))
 
 
 def logged_rounds(prepared: Prepared, records: ShotRecords) -> LoggedComparison | None:

@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 from rangework.cli.main import rangework
 from rangework.estimate import unknown_bases
 from rangework.play.rounds import FAMILIES, GROUP_FAMILY, GROUPS
+from rangework.skill.parts import PART_IDS
 from rangework.strokes_gained.logged import COLUMNS
 
 
@@ -86,6 +87,18 @@ def test_strokes_beside_the_reference_golfer_add_up(told: dict[str, Any]) -> Non
         assert of_family == pytest.approx(against[family], abs=1e-9)
     assert sum(against[family] for family in FAMILIES) == pytest.approx(against["total"], abs=1e-9)
     assert against["total"] == pytest.approx(told["reference_mean"] - told["mean"], abs=1e-6)
+
+
+@pytest.mark.slow
+def test_the_parts_share_the_same_strokes_out(
+    few: list[str | Path], told: dict[str, Any], tmp_path: Path
+) -> None:
+    parts = results(tmp_path / "parts.json", *few, "--by-part")
+    shared = parts["against_reference_by_part"]
+    assert tuple(shared) == PART_IDS
+    assert sum(shared.values()) == pytest.approx(told["against_reference"]["total"], abs=1e-9)
+    assert "THE SAME STROKES BY PART" in parts["page"]
+    assert told["against_reference_by_part"] is None
 
 
 def test_logged_rounds_stand_beside_expected_ones(told: dict[str, Any]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
@@ -43,7 +43,10 @@ UNRATED = "No differential and index: the course file has no rating of these tee
 
 
 def rounds_results(
-    summary: RoundsSummary, level: float | str, logged: LoggedComparison | None
+    summary: RoundsSummary,
+    level: float | str,
+    logged: LoggedComparison | None = None,
+    parts: Mapping[str, float] | None = None,
 ) -> dict[str, Any]:
     """Every number of the command by its key in the JSON file."""
     numbers = {key: estimate.value if estimate else None for key, estimate in summary.numbers.items()}
@@ -61,6 +64,7 @@ def rounds_results(
         "against_reference_by_group": {
             group: estimate.value for group, estimate in summary.gained_by_group.items()
         },
+        "against_reference_by_part": parts,
         "estimates": {
             **summary.numbers,
             "against_reference": {**summary.gained_by_family, "total": summary.gained},
@@ -92,6 +96,26 @@ def gained_text(summary: RoundsSummary, units: Units) -> str:
         f"less {number(_mean(summary).value, 2)}."
     )
     return _ranged_table(summary, blocks) + "\n\n" + paragraph(told)
+
+
+def parts_text(parts: Mapping[str, float]) -> str:
+    """The same strokes shared out among the parts of the game."""
+    from rangework.skill.parts import PART_BY_ID
+
+    blocks = [
+        Block(
+            heading,
+            [
+                [PART_BY_ID[part].name, number(gained, 2, signed=True)]
+                for part, gained in parts.items()
+                if PART_BY_ID[part].family == family
+            ],
+        )
+        for family, heading in FAMILIES.items()
+    ]
+    blocks.append(Block("Together", [["sum of all", number(sum(parts.values()), 2, signed=True)]]))
+    told = "Parts differ from shots: a long drive gains its strokes on the approach that it shortens."
+    return "THE SAME STROKES BY PART\n" + table(["", "strokes"], blocks) + "\n\n" + paragraph(told)
 
 
 def logged_text(logged: LoggedComparison) -> str:

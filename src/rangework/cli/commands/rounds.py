@@ -21,7 +21,7 @@ from rangework.cli.options import (
 from rangework.cli.playing import draws_option, golfer_words, read_given
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
-from rangework.cli.rounds_page import logged_text, rounds_results, rounds_text
+from rangework.cli.rounds_page import logged_text, parts_text, rounds_results, rounds_text
 
 if TYPE_CHECKING:
     from rangework.units import Units
@@ -43,6 +43,11 @@ if TYPE_CHECKING:
     show_default=True,
     metavar="N",
     help="Rounds to play.",
+)
+@click.option(
+    "--by-part",
+    is_flag=True,
+    help="Also share the strokes gained and lost out among the 24 parts of the game; takes longer.",
 )
 @draws_option(60)
 @run_options
@@ -74,13 +79,14 @@ def _play_player(
     pin: str | None,
     reference: float | str | None,
     n_rounds: int,
+    by_part: bool,
     draws: int,
     units: Units,
     seed: int,
     threads: int,
     json_file: Path | None,
 ) -> None:
-    from rangework.advice import logged_rounds, player_rounds, prepare, reference_level
+    from rangework.advice import gained_by_part, logged_rounds, player_rounds, prepare, reference_level
 
     given = read_given(records, mappings, profile, handicap, course, reference=reference, draws=draws)
     with progress("Playing rounds") as shown:
@@ -90,12 +96,15 @@ def _play_player(
         level = reference_level(prepared, reference)
         summary = player_rounds(prepared, n_rounds, against=level, draws=draws, progress=shown.report)
         logged = logged_rounds(prepared, given.records)
+        parts = gained_by_part(prepared, summary.gained.value, against=level) if by_part else None
     where = f"{given.course.name}, {prepared.tee.name} tees"
     click.echo(rounds_text(summary, given.player, where, level, units))
+    if parts:
+        click.echo("\n" + parts_text(parts))
     if logged:
         click.echo("\n" + logged_text(logged))
     if json_file:
-        results = rounds_results(summary, level, logged)
+        results = rounds_results(summary, level, logged, parts)
         inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins}
         write_results(json_file, "rounds", results, seed=seed, inputs=inputs)
 
@@ -116,8 +125,13 @@ def _play_reference(
     from rangework.advice import chosen_tee, reference_rounds
     from rangework.course import read_course
 
-    if any(of_a_player[name] for name in ("mappings", "profile")) or of_a_player["handicap"] is not None:
-        raise click.UsageError("--mapping, --profile and --handicap say who a player is: they need RECORDS.")
+    if (
+        any(of_a_player[name] for name in ("mappings", "profile", "by_part"))
+        or of_a_player["handicap"] is not None
+    ):
+        raise click.UsageError(
+            "--mapping, --profile, --handicap and --by-part are for a player: they need RECORDS."
+        )
     level: float | str = "tour" if reference is None else reference
     played = read_course(course)
     summary = reference_rounds(
@@ -134,4 +148,4 @@ def _play_reference(
             "pin": pin,
             "reference": reference,
         }
-        write_results(json_file, "rounds", rounds_results(summary, level, None), seed=seed, inputs=inputs)
+        write_results(json_file, "rounds", rounds_results(summary, level), seed=seed, inputs=inputs)
