@@ -21,7 +21,7 @@ from rangework.play.rounds import PUTTS, RoundSample, play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.skill.reference import reference_golfer
 
-_BLOCK = 16384
+_BLOCK = 8192
 #: Numbers drawn at a time: they stay in the cache.
 _DRAWN = 16384
 

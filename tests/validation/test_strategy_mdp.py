@@ -105,7 +105,7 @@ def bellman_values(case: Case) -> FloatArray:
     for ground, mark in [(Ground.GREEN, kernels.MARK_GREEN), (Ground.WATER, kernels.MARK_WATER)]:
         cost[hole.ground == ground] = mark
     cost[hole.ground == Ground.OUT] = kernels.MARK_OUT
-    work = np.empty((6, 16))
+    work = kernels.new_work()
     for _ in range(300):
         kernels.fill_cells(nodes, value, 0, len(nodes.cell_order), cost)
         if sweep(hole, cost, case.player, POINTS, nodes, case.targets, value, work) < 1e-10:
@@ -134,11 +134,12 @@ def outcome(case: Case, k: int, target: FloatArray) -> Outcome:
     else:
         kinds.append((POINTS.poor[0], poor, kernels.POOR_LENGTH * far, kernels.POOR_SPREAD))
     for pairs, chance, total, stretch in kinds:
-        work = np.empty((6, 16))
+        work = kernels.new_work()
         shot = (total, depth, bias, direction, player.correlation, carry, far < kernels.WALK_BELOW_M)
         kernels.land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work)
         share = chance / pairs.shape[1]
-        for x, y in zip(*work[:2, : pairs.shape[1]], strict=True):
+        ends = (work[0][first : first + pairs.shape[1]] for first in (kernels.END_X, kernels.END_Y))
+        for x, y in zip(*ends, strict=True):
             ground, px, py = case.layout.grid.ground_at(x, y), x, y
             if ground == Ground.GREEN:
                 away = math.hypot(x - hole.pin_x, y - hole.pin_y)

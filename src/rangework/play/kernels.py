@@ -35,6 +35,8 @@ MARK_WATER, MARK_OUT, MARK_GREEN = -1.0, -2.0, -3.0
 #: How the hole goes on from a cell without a shot from it, where other cells have the number of a play.
 IN_WATER, OUT_OF_BOUNDS, ON_GREEN = -1, -2, -3
 ROLL_STEP_M = 1.0
+#: Candidates for a target that are looked at more closely.
+KEPT = 4
 #: Most sweeps over the rings nearest the pin, and the change of value (strokes) at which they end.
 SETTLE_SWEEPS, SETTLED = 10, 0.004
 #: Targets from this share of the longest on count as the longest.
@@ -45,6 +47,22 @@ RECOVERY_SHORT_M = 27.432
 #: Shots aimed shorter than this (60 yd) roll out step by step over whatever ground they meet.
 WALK_BELOW_M = 54.864
 POOR_LENGTH, POOR_SPREAD = 0.65, 2.2
+
+#: Rounds played in step. Every phase of a stroke runs over all of them before the next one starts.
+WAVE = 512
+#: Most error points in a set.
+MOST_POINTS = 4096
+#: Length of a row of the work arrays. Not a power of two: such rows would fight for the same places of the cache.
+ROW = MOST_POINTS + 8
+#: Rows of the work array of numbers: at fixed distances in one array, so that the compiler
+#: sees that they don't overlap and can use the processor's vector units.
+(
+    X, Y, WORTH, TARGET_X, TARGET_Y, LONGEST, NORMAL_1, NORMAL_2, UNIFORM, LINE_X, LINE_Y, TARGET, FRACTION,
+    DEPTH, DIRECTION, BIAS_DEPTH, BIAS, POOR, CARRY, END_X, END_Y, RUN, AFTER, DELTA, N_NUMBERS,
+) = (ROW * row for row in range(25))  # fmt: skip
+#: Rows of the work array of whole numbers. ``TALLY`` packs bytes: tee, approach, short game, putts, penalties,
+#: strokes taken, flags.
+ROUND, PLAY, KIND, TALLY, ENTRY, CELL, NEXT, GROUP, LIST, TROUBLE, N_COUNTS = (ROW * row for row in range(11))
 
 _FLAGS: dict[str, Any] = {
     "cache": True,
@@ -269,38 +287,116 @@ def aim_line(hole, row, sx, sy, tx, ty, longest):
     return ux, uy, max(far, 1.0)
 
 
-@njit(**_FLAGS)
-def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
-    """Where the balls of a table of errors stop, as ``work[0]`` (x) and ``work[1]`` (y).
+@njit(inline="always", **_FLAGS)
+def new_work():
+    """Work arrays of numbers and of whole numbers, see ``ROW``."""
+    return np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64)
 
-    ``shot``: mean total, depth sd, direction bias, direction sd, correlation, carry share, whether it walks.
-    Plain loops over plain arrays, so that the compiler can use the processor's vector units.
-    """
-    total, depth, bias, direction, rho, carry, walks = shot
+
+@njit(**_FLAGS)
+def run_all(n, w):
+    """Let the full shots run."""
+    for k in range(n):
+        run = w[RUN + k] * w[DELTA + k]
+        w[END_X + k] += w[LINE_X + k] * run
+        w[END_Y + k] += w[LINE_Y + k] * run
+
+
+@njit(inline="always", **_FLAGS)
+def walk_step(hole, count, w, j):
+    """One step of ``roll_out`` for each listed ball, without a branch; keeps and counts those still rolling."""
+    surfaces, prices = hole.surface, hole.roll_price
+    rolling = np.int64(0)
+    for item in range(count):
+        k = j[LIST + item]
+        x, y, dx, dy, budget = w[END_X + k], w[END_Y + k], w[LINE_X + k], w[LINE_Y + k], w[RUN + k]
+        surface = surfaces[np.uint64(j[CELL + k])]
+        ground = surface & 7
+        price = prices[np.uint64(ground)]
+        whole = budget / price
+        step = min(max(ROLL_STEP_M, np.float64(surface >> 3)), whole)
+        stays = surfaces[cell_at(hole, x + dx * whole, y + dy * whole)] & 7
+        step = whole if (ground == GREEN) & (stays == GREEN) else step
+        x += dx * step
+        y += dy * step
+        w[END_X + k] = x
+        w[END_Y + k] = y
+        w[RUN + k] = budget - step * price
+        j[CELL + k] = np.int64(cell_at(hole, x, y))
+        j[LIST + rolling] = k
+        rolling += np.int64(step < whole)
+    return rolling
+
+
+@njit(**_FLAGS)
+def walk_listed(hole, count, w, j):
+    """Roll the listed balls out over whatever ground they meet, as ``roll_out`` does."""
+    while count > 0:
+        count = walk_step(hole, count, w, j)
+
+
+@njit(**_FLAGS)
+def locate_all(hole, n, w, j):
+    """The cells in which the balls lie; one beyond the grid is put on its border, whose cost is the one known."""
+    ny, nx = hole.ground.shape
+    x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
+    last_x, last_y = x0 + nx * hole.cell, y0 + ny * hole.cell
+    for k in range(n):
+        w[END_X + k] = min(max(w[END_X + k], x0), last_x)
+        w[END_Y + k] = min(max(w[END_Y + k], y0), last_y)
+        ix = np.int64(min((w[END_X + k] - x0) * per_cell, right))
+        iy = np.int64(min((w[END_Y + k] - y0) * per_cell, top))
+        j[CELL + k] = iy * nx + ix
+
+
+@njit(**_FLAGS)
+def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
+    """Where the balls of a table of errors land, their lines and the run they still have."""
+    total, depth, bias, direction, rho, carry, _ = shot
+    ny, nx = hole.ground.shape
+    x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
     depth *= stretch
     along_part = direction * stretch * rho
     across_part = direction * stretch * math.sqrt(1.0 - rho * rho)
-    n = pairs.shape[1]
-    x, y, ex, ey, run = work[0], work[1], work[2], work[3], work[4]
-    for k in range(n):
+    run_share = (1.0 - carry) * hole.firmness
+    for k in range(pairs.shape[1]):
         along = max(total + depth * pairs[0, k], 0.3)
         angle = bias + along_part * pairs[0, k] + across_part * pairs[1, k]
         a2 = angle * angle
         sin = angle * (1.0 - a2 / 6.0 * (1.0 - a2 / 20.0))
         cos = 1.0 - a2 / 2.0 * (1.0 - a2 / 12.0)
-        ex[k] = ux * cos + uy * sin
-        ey[k] = uy * cos - ux * sin
-        x[k] = sx + ex[k] * carry * along
-        y[k] = sy + ey[k] * carry * along
-        run[k] = (1.0 - carry) * along * hole.firmness
-    if walks:
+        dx, dy = ux * cos + uy * sin, uy * cos - ux * sin
+        x, y = sx + dx * carry * along, sy + dy * carry * along
+        w[LINE_X + k] = dx
+        w[LINE_Y + k] = dy
+        w[END_X + k] = x
+        w[END_Y + k] = y
+        w[RUN + k] = run_share * along
+        ix = np.int64(min(max((x - x0) * per_cell, 0.0), right))
+        iy = np.int64(min(max((y - y0) * per_cell, 0.0), top))
+        j[CELL + k] = iy * nx + ix
+
+
+@njit(**_FLAGS)
+def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
+    """Where the balls of a table of errors stop: rows ``END_X``, ``END_Y`` and ``CELL`` of ``work``.
+
+    ``shot``: mean total, depth sd, direction bias, direction sd, correlation, carry share, whether it walks.
+    Plain loops over plain arrays, so that the compiler can use the processor's vector units.
+    """
+    w, j = work
+    n = pairs.shape[1]
+    land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j)
+    surfaces, share = hole.surface, hole.run_share
+    if shot[6]:
         for k in range(n):
-            x[k], y[k] = roll_out(hole, x[k], y[k], ex[k], ey[k], run[k])
+            j[LIST + k] = k
+        walk_listed(hole, n, w, j)
     else:
         for k in range(n):
-            share = hole.run_share[hole.flat[cell_at(hole, x[k], y[k])]]
-            x[k] += ex[k] * run[k] * share
-            y[k] += ey[k] * run[k] * share
+            w[DELTA + k] = share[np.uint64(surfaces[np.uint64(j[CELL + k])] & 7)]
+        run_all(n, w)
+    locate_all(hole, n, w, j)
 
 
 @njit(**_FLAGS)
@@ -309,25 +405,32 @@ def sum_costs(hole, cost, player, n, sx, sy, work):
 
     Negative costs mark cells that need a closer look: a putt from where exactly, a drop, or a replay.
     """
-    x, y, found = work[0], work[1], work[5]
+    w, j = work
     flat = cost.ravel()
+    greens, troubled = np.int64(0), np.int64(0)
     for k in range(n):
-        found[k] = flat[cell_at(hole, x[k], y[k])]
+        found = np.float64(flat[np.uint64(j[CELL + k])])
+        w[AFTER + k] = found
+        j[LIST + greens] = k
+        greens += np.int64(found == MARK_GREEN)
+        j[TROUBLE + troubled] = k
+        troubled += np.int64((found == MARK_WATER) | (found == MARK_OUT))
     total, replayed = 0.0, 0.0
     for k in range(n):
-        if found[k] >= 0.0:
-            total += found[k]
-        elif found[k] == MARK_GREEN:
-            dx, dy = x[k] - hole.pin_x, y[k] - hole.pin_y
-            total += interpolate(player.putts, player.putt_step, math.sqrt(dx * dx + dy * dy))
+        total += max(w[AFTER + k], 0.0)
+        dx, dy = w[END_X + k] - hole.pin_x, w[END_Y + k] - hole.pin_y
+        w[RUN + k] = math.sqrt(dx * dx + dy * dy)
+    for item in range(greens):
+        total += interpolate(player.putts, player.putt_step, w[RUN + j[LIST + item]])
+    for item in range(troubled):
+        k = j[TROUBLE + item]
+        dropped = False
+        if w[AFTER + k] == MARK_WATER:
+            px, py, dropped = drop_place(hole, w[END_X + k], w[END_Y + k], sx, sy)
+        if dropped:
+            total += 1.0 + flat[cell_at(hole, px, py)]
         else:
-            dropped = False
-            if found[k] == MARK_WATER:
-                px, py, dropped = drop_place(hole, x[k], y[k], sx, sy)
-            if dropped:
-                total += 1.0 + flat[cell_at(hole, px, py)]
-            else:
-                replayed += 1.0
+            replayed += 1.0
     return total, replayed
 
 
@@ -628,8 +731,20 @@ def long_fan(hole, cost, player, points, row, reach, sx, sy, kept, few, work):
 
 
 @njit(**_FLAGS)
-def best_target(hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n_guess, kept, work):
-    """The best target from a place: a fan, the neighbours' targets, then a pattern search from the best."""
+def compare_closer(hole, cost, player, points, row, reach, sx, sy, kept, count, work):
+    """Value the kept candidates on more points and sort them by it."""
+    for k in range(count):
+        tx, ty, height = kept[k, 1], kept[k, 2], int(kept[k, 3])
+        value = expected_cost(hole, cost, player, points, 0, row, reach, sx, sy, tx, ty, height, work)
+        remember(kept, k, value, tx, ty, height)
+
+
+@njit(**_FLAGS)
+def best_target(hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n_guess, kept, searches, work):
+    """The best target from a place: a fan and the neighbours' targets on few points, the best few of them on more.
+
+    A pattern search goes on from the best ``searches`` of those.
+    """
     short = math.hypot(hole.pin_x - sx, hole.pin_y - sy) < WALK_BELOW_M
     if short:
         count = short_fan(hole, cost, player, coarse, row, reach, sx, sy, kept, work)
@@ -639,8 +754,9 @@ def best_target(hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n
         tx, ty, height = guess[k, 0], guess[k, 1], int(guess[k, 2])
         value = expected_cost(hole, cost, player, coarse, 0, row, reach, sx, sy, tx, ty, height, work)
         count = remember(kept, count, value, tx, ty, height)
+    compare_closer(hole, cost, player, middle, row, reach, sx, sy, kept, count, work)
     best, bx, by, bh = 1e9, sx, sy, 1
-    for k in range(count):
+    for k in range(min(count, searches)):
         tx, ty, height = kept[k, 1], kept[k, 2], int(kept[k, 3])
         far = math.hypot(tx - sx, ty - sy)
         step = max(0.05 * far, 1.0)
@@ -696,7 +812,7 @@ def evaluate(hole, nodes, active, policy, player, near, far, near_rings, last_ri
     ``value`` and ``cost`` start from a neighbouring solution: what is read before it is rewritten is only
     shots that end farther from the pin than they began. Nodes that are not ``active`` keep their value.
     """
-    work = np.empty((6, max(near.solid.shape[2], far.solid.shape[2], near.poor.shape[2], far.poor.shape[2])))
+    work = new_work()
     change = 0.0
     for ring in range(last_ring):
         points = near if ring < near_rings else far
@@ -733,13 +849,10 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
     how many of the fan's best a pattern search goes on from.
     """
     first_guess(hole, player, nodes, value, cost)
-    kept = np.empty((starts, 4))
+    kept, searches = np.empty((max(starts, KEPT), 4)), starts
     guess = np.empty((4, 3))
     far_coarse, far_middle, far_fine, coarse, middle, fine = effort
-    longest = 0
-    for points in effort:
-        longest = max(longest, points.solid.shape[2], points.poor.shape[2])
-    work = np.empty((6, longest))
+    work = new_work()
     solved = np.zeros(value.shape[0], np.bool_)
     for ring in range(nodes.ring_start.shape[0] - 1):
         if ring == near_rings:
@@ -749,9 +862,9 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
             n_guess = neighbour_targets(lattices, nodes, policy, solved, k, guess)
             sx, sy, row, reach = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k]
             if k == nodes.x.shape[0] - 1:  # the tee is played every time: choose its target with most care
-                coarse, middle, kept = far_middle, far_fine, np.empty((4, 4))
+                coarse, middle, searches = far_middle, far_fine, KEPT
             tx, ty, height = best_target(
-                hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n_guess, kept, work
+                hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n_guess, kept, searches, work
             )
             policy.x[k], policy.y[k], policy.height[k] = tx, ty, height
             value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
@@ -765,14 +878,11 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
 @njit(**_FLAGS)
 def best_values(hole, cost, player, coarse, middle, fine, row, reach, x, y, values):
     """Value of the best target from each of several places, written to ``values``."""
-    kept, guess = np.empty((3, 4)), np.empty((1, 3))
-    longest = 0
-    for points in (coarse, middle, fine):
-        longest = max(longest, points.solid.shape[2], points.poor.shape[2])
-    work = np.empty((6, longest))
+    kept, guess = np.empty((KEPT, 4)), np.empty((1, 3))
+    work = new_work()
     for k in range(values.shape[0]):
         tx, ty, height = best_target(
-            hole, cost, player, coarse, middle, row[k], reach[k], x[k], y[k], guess, 0, kept, work
+            hole, cost, player, coarse, middle, row[k], reach[k], x[k], y[k], guess, 0, kept, KEPT, work
         )
         values[k] = expected_cost(
             hole, cost, player, fine, 0, row[k], reach[k], x[k], y[k], tx, ty, height, work
@@ -792,13 +902,13 @@ def scatter(nodes, cell, mass, residual):
 @njit(**_FLAGS)
 def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putts_from):
     """Send ``mass`` with every ball in ``work`` to the nodes and, on the green, to ``putts_from`` by distance."""
-    x, y = work[0], work[1]
+    w, j = work
     flat = cost.ravel()
     for k in range(n):
-        cell = cell_at(hole, x[k], y[k])
+        cell = np.uint64(j[CELL + k])
         ground = hole.flat[cell]
         if ground == GREEN:
-            dx, dy = x[k] - hole.pin_x, y[k] - hole.pin_y
+            dx, dy = w[END_X + k] - hole.pin_x, w[END_Y + k] - hole.pin_y
             position = math.sqrt(dx * dx + dy * dy) / player.putt_step
             i = min(int(position), putts_from.shape[0] - 2)
             f = min(position - i, 1.0)
@@ -807,7 +917,7 @@ def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putt
         elif ground < WATER:
             scatter(nodes, cell, mass, residual)
         elif flat[cell] == MARK_WATER:
-            px, py, dropped = drop_place(hole, x[k], y[k], sx, sy)
+            px, py, dropped = drop_place(hole, w[END_X + k], w[END_Y + k], sx, sy)
             if dropped:
                 scatter(nodes, cell_at(hole, px, py), mass, residual)
 
@@ -815,14 +925,15 @@ def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putt
 @njit(**_FLAGS)
 def count_replayed(hole, cost, n, sx, sy, work):
     """How many balls of ``work`` must be replayed."""
+    w, j = work
     flat = cost.ravel()
     replayed = 0.0
     for k in range(n):
-        mark = flat[cell_at(hole, work[0, k], work[1, k])]
+        mark = flat[np.uint64(j[CELL + k])]
         if mark == MARK_OUT:
             replayed += 1.0
         elif mark == MARK_WATER:
-            _, _, dropped = drop_place(hole, work[0, k], work[1, k], sx, sy)
+            _, _, dropped = drop_place(hole, w[END_X + k], w[END_Y + k], sx, sy)
             if not dropped:
                 replayed += 1.0
     return replayed
@@ -836,10 +947,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
     the little of it that moves away from the pin. Nodes that less than ``seldom`` comes to at a time use
     ``few`` points, and less than ``least`` is not followed after the first push.
     """
-    longest = 0
-    for points in (few, near, far):
-        longest = max(longest, points.solid.shape[2], points.poor.shape[2])
-    solid_work, poor_work = np.empty((6, longest)), np.empty((6, longest))
+    solid_work, poor_work = new_work(), new_work()
     n_nodes = inflow.shape[0]
     residual = np.zeros(n_nodes)
     residual[n_nodes - 1] = 1.0
@@ -913,7 +1021,7 @@ def savings(
     first order in how the visits move. Nodes visited less than ``seldom`` use ``few`` points, those
     visited less than ``least`` are passed over; the tee uses every set of its points.
     """
-    work = np.empty((6, max(few.solid.shape[2], near.solid.shape[2], far.solid.shape[2])))
+    work = new_work()
     n_nodes = inflow.shape[0]
     before = np.empty(far.solid.shape[0])
     for k in range(n_nodes):
@@ -964,19 +1072,6 @@ def savings(
 
 #: A hole is given up after this many strokes (a guard; never met by a golfer of any handicap).
 MOST_STROKES = 30
-#: Rounds played in step. Every phase of a stroke runs over all of them before the next one starts.
-WAVE = 512
-#: Length of a row of the work arrays. Not a power of two: such rows would fight for the same places of the cache.
-ROW = WAVE + 8
-#: Rows of the work array of numbers: at fixed distances in one array, so that the compiler
-#: sees that they don't overlap and can use the processor's vector units.
-(
-    X, Y, WORTH, TARGET_X, TARGET_Y, LONGEST, NORMAL_1, NORMAL_2, UNIFORM, LINE_X, LINE_Y, TARGET, FRACTION,
-    DEPTH, DIRECTION, BIAS_DEPTH, BIAS, POOR, CARRY, END_X, END_Y, RUN, AFTER, DELTA, N_NUMBERS,
-) = (ROW * row for row in range(25))  # fmt: skip
-#: Rows of the work array of whole numbers. ``TALLY`` packs bytes: tee, approach, short game, putts, penalties,
-#: strokes taken, flags.
-ROUND, PLAY, KIND, TALLY, ENTRY, CELL, NEXT, GROUP, LIST, TROUBLE, N_COUNTS = (ROW * row for row in range(11))
 TALLY_BITS = 8
 #: ``KIND`` is the entry of a play in the skill table (row * 3 + height) and these.
 KIND_TEE, KIND_SAND, KIND_RECOVERY, KIND_ENTRY = 32, 64, 128, 31
@@ -1280,62 +1375,6 @@ def allow_run(hole, n, w, j):
 
 
 @njit(**_FLAGS)
-def run_all(n, w):
-    """Let the full shots run."""
-    for k in range(n):
-        run = w[RUN + k] * w[DELTA + k]
-        w[END_X + k] += w[LINE_X + k] * run
-        w[END_Y + k] += w[LINE_Y + k] * run
-
-
-@njit(inline="always", **_FLAGS)
-def walk_step(hole, count, w, j):
-    """One step of ``roll_out`` for each listed ball, without a branch; keeps and counts those still rolling."""
-    surfaces, prices = hole.surface, hole.roll_price
-    rolling = np.int64(0)
-    for item in range(count):
-        k = j[LIST + item]
-        x, y, dx, dy, budget = w[END_X + k], w[END_Y + k], w[LINE_X + k], w[LINE_Y + k], w[RUN + k]
-        surface = surfaces[np.uint64(j[CELL + k])]
-        ground = surface & 7
-        price = prices[np.uint64(ground)]
-        whole = budget / price
-        step = min(max(ROLL_STEP_M, np.float64(surface >> 3)), whole)
-        stays = surfaces[cell_at(hole, x + dx * whole, y + dy * whole)] & 7
-        step = whole if (ground == GREEN) & (stays == GREEN) else step
-        x += dx * step
-        y += dy * step
-        w[END_X + k] = x
-        w[END_Y + k] = y
-        w[RUN + k] = budget - step * price
-        j[CELL + k] = np.int64(cell_at(hole, x, y))
-        j[LIST + rolling] = k
-        rolling += np.int64(step < whole)
-    return rolling
-
-
-@njit(**_FLAGS)
-def walk_listed(hole, count, w, j):
-    """Roll the listed balls out over whatever ground they meet, as ``roll_out`` does."""
-    while count > 0:
-        count = walk_step(hole, count, w, j)
-
-
-@njit(**_FLAGS)
-def locate_all(hole, n, w, j):
-    """The cells in which the balls lie; one beyond the grid is put on its border, whose cost is the one known."""
-    ny, nx = hole.ground.shape
-    x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
-    last_x, last_y = x0 + nx * hole.cell, y0 + ny * hole.cell
-    for k in range(n):
-        w[END_X + k] = min(max(w[END_X + k], x0), last_x)
-        w[END_Y + k] = min(max(w[END_Y + k], y0), last_y)
-        ix = np.int64(min((w[END_X + k] - x0) * per_cell, right))
-        iy = np.int64(min((w[END_Y + k] - y0) * per_cell, top))
-        j[CELL + k] = iy * nx + ix
-
-
-@njit(**_FLAGS)
 def join_cells(cost, cell_play, look):
     """Put each cell's play and the bits of its cost side by side, so that both come with one look at memory."""
     for cell in range(look.shape[0]):
@@ -1545,7 +1584,8 @@ def play_hole(
     tee = nodes.x.shape[0] - 1
     places, kinds = np.empty((tee + 5, 4)), np.empty(tee + 5, np.int64)
     list_plays(hole, nodes, policy, player, places, kinds)
-    w, j, keys = np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64), np.empty(WAVE, np.uint64)
+    w, j = new_work()
+    keys = np.empty(WAVE, np.uint64)
     table = player.table.ravel()
     look = np.empty(hole.flat.shape[0], np.int64)
     join_cells(against[0].ravel(), nodes.cell_play, look)

@@ -8,7 +8,7 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from rangework.play.kernels import Points
+from rangework.play.kernels import MOST_POINTS, Points
 
 #: The plastic constant's powers: the two-dimensional golden-ratio sequence.
 _STEP = np.array([0.7548776662466927, 0.5698402909980532])
@@ -19,8 +19,11 @@ def error_points(solid: int, poor: int, shift: float = 0.5, sets: int = 1) -> Po
     """``sets`` sets of ``solid`` and ``poor`` standard normal pairs from a low-discrepancy sequence.
 
     Each set is centred and scaled so that its means are 0, its variances 1 and its correlation 0. Another
-    ``shift`` gives fresh points, for valuing what the first ones chose.
+    ``shift`` gives fresh points, for valuing what the first ones chose. Raises ValueError for more than
+    ``MOST_POINTS`` in a set.
     """
+    if max(solid, poor) > MOST_POINTS:
+        raise ValueError(f"{max(solid, poor)} points in a set; the kernels have room for {MOST_POINTS}")
     return Points(_normal_sets(solid, sets, shift), _normal_sets(poor, sets, shift + 0.25))
 
 
