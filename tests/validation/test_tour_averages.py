@@ -23,7 +23,7 @@ from rangework.play import kernels
 from rangework.play.lattice import lay_out
 from rangework.play.points import error_points
 from rangework.play.rounds import PENALTIES, PUTTS, TEE, RoundSample, play_rounds
-from rangework.play.strategy import Strategy, compile_player, solve_course, standard_effort
+from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.units import FOOT_M, YARD_M
 
@@ -123,23 +123,9 @@ def approach_shots(hole, player, row, start_y, tx, ty, height, left, ground):  #
 def proximity(strategy: Strategy, lie: Lie, yards: float, shots: int = 1500) -> tuple[float, float]:
     """Mean distance left (ft) of balls within ``NEAR_M`` of the hole, and the share on the green."""
     hole, player = strategy.layout.hole, compile_player(tour_golfer())
-    effort = standard_effort()
     start_y, row = hole.pin_y - yards * YARD_M, int(lie)
-    work, kept, guess = np.empty((6, 700)), np.empty((3, 4)), np.empty((1, 3))
-    tx, ty, height = kernels.best_target(
-        hole,
-        strategy.cost,
-        player,
-        effort.far[1],
-        effort.far[2],
-        row,
-        row,
-        0.0,
-        start_y,
-        guess,
-        0,
-        kept,
-        work,
+    tx, ty, height = kernels.next_target(
+        hole, strategy.layout.lattices, strategy.policy, int(Lie.FAIRWAY), 0.0, start_y
     )
     left, ground = np.empty(shots), np.empty(shots, dtype=np.int64)
     approach_shots(hole, player, row, start_y, tx, ty, height, left, ground)
