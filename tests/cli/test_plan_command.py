@@ -149,7 +149,7 @@ def test_limits_that_clash_are_told_with_the_amount(few: list[str | Path]) -> No
     result = plan(*few, "--hours", "2", "--at-least", "pace_to_five_lengths=3")
     assert result.exit_code == 2
     assert "These clash" in result.stderr
-    assert "1.00 h" in result.stderr
+    assert "2.20 h too little" in result.stderr
 
 
 @pytest.mark.parametrize(
