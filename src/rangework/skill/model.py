@@ -100,7 +100,7 @@ _DEPTH_SHORT_YD, _DEPTH_HALF_YD, _DEPTH_LONG = 6.26, 24.2, 0.357
 _DIRECTION_DEG, _DIRECTION_LONG_DEG = 2.69, 2.97
 _CHIP_DEPTH_YD, _CHIP_HALF_YD, _CHIP_DIRECTION_DEG, _SAND_FLOOR_YD = 5.48, 18.7, 2.12, 1.32
 _SHORT_LIE = {Lie.FAIRWAY: 1.0, Lie.ROUGH: 1.35, Lie.SAND: 1.39, Lie.RECOVERY: 1.35, Lie.TEE: 1.0}
-#: Carry share by lie for low, standard and high shots (assumed: sources.toml shots.heights).
+#: Carry share by lie for low, standard and high shots (sources.toml: assumption.shots.heights).
 _SHORT_CARRY = {
     Lie.TEE: (0.45, 0.68, 0.88),
     Lie.FAIRWAY: (0.45, 0.68, 0.88),
@@ -112,7 +112,7 @@ _HEIGHT_DEPTH, _HEIGHT_DIRECTION = (0.95, 1.0, 1.2), (0.95, 1.0, 1.15)
 _HEIGHT_POOR: FloatArray = np.array([0.8, 1.0, 1.6])
 _LOW_FROM_ROUGH = 1.2
 _FULL_SAND_AT_YD, _FULL_SAND = (40.0, 70.0, 120.0), (1.56, 3.08, 1.81)
-#: Run on fairway or green by target over driver length (common practice, no source: shots.run).
+#: Run on fairway or green by target over driver length (sources.toml: assumption.shots.run).
 _RUN_AT_SHARE, _RUN_YD = (0.0, 0.3, 0.5, 0.65, 0.8, 1.0), (1.0, 1.5, 3.0, 5.0, 10.0, 18.0)
 _TEE_SHORT_CLUB = 0.84
 
