@@ -25,6 +25,7 @@ KERNELS_MAY_IMPORT = {
     "__future__",
     "math",
     "numba",
+    "numba.extending",
     "numpy",
     "numpy.typing",
     "typing",
@@ -43,7 +44,7 @@ LONG_FILES: dict[str, str] = {
 }
 #: Functions over LONGEST_FUNCTION code lines, as ``file::name``, each with the reason why it is one function.
 LONG_FUNCTIONS: dict[str, str] = {
-    "src/rangework/play/kernels.py::play_hole": "a hole from tee to cup, stroke by stroke",
+    "src/rangework/play/kernels.py::play_stroke": "one stroke of many rounds in step, phase by phase",
     "src/rangework/play/kernels.py::savings": "every part's derivative from one visit of a place",
     "src/rangework/play/kernels.py::visits": "a hole from tee to cup, as chances instead of strokes",
     "src/rangework/skill/latents.py::effects": "one table, a row for each effect",

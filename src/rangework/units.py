@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import ArrayLike, NDArray
 
 LengthUnit = Literal["yd", "m", "ft"]
 Units = Literal["yards", "metres"]
@@ -20,11 +21,15 @@ DEGREE_RAD = math.pi / 180.0
 
 def to_metres(length: ArrayLike, unit: LengthUnit) -> NDArray[np.float64]:
     """Lengths in ``unit`` as metres."""
+    import numpy as np  # late, because the command line knows units before it needs numbers
+
     return np.asarray(length, dtype=np.float64) * METRES_PER[unit]
 
 
 def from_metres(length_m: ArrayLike, unit: LengthUnit) -> NDArray[np.float64]:
     """Lengths in metres as ``unit``."""
+    import numpy as np
+
     return np.asarray(length_m, dtype=np.float64) / METRES_PER[unit]
 
 
