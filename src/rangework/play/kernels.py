@@ -293,7 +293,7 @@ def new_work():
     return np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64)
 
 
-@njit(**_FLAGS)
+@njit(forceinline=True, **_FLAGS)
 def run_all(n, w):
     """Let the full shots run."""
     for k in range(n):
@@ -328,14 +328,14 @@ def walk_step(hole, count, w, j):
     return rolling
 
 
-@njit(**_FLAGS)
+@njit(forceinline=True, **_FLAGS)
 def walk_listed(hole, count, w, j):
     """Roll the listed balls out over whatever ground they meet, as ``roll_out`` does."""
     while count > 0:
         count = walk_step(hole, count, w, j)
 
 
-@njit(**_FLAGS)
+@njit(forceinline=True, **_FLAGS)
 def locate_all(hole, n, w, j):
     """The cells in which the balls lie; one beyond the grid is put on its border, whose cost is the one known."""
     ny, nx = hole.ground.shape
@@ -349,7 +349,7 @@ def locate_all(hole, n, w, j):
         j[CELL + k] = iy * nx + ix
 
 
-@njit(**_FLAGS)
+@njit(forceinline=True, **_FLAGS)
 def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
     """Where the balls of a table of errors land, their lines and the run they still have."""
     total, depth, bias, direction, rho, carry, _ = shot
@@ -377,7 +377,7 @@ def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
         j[CELL + k] = iy * nx + ix
 
 
-@njit(**_FLAGS)
+@njit(forceinline=True, **_FLAGS)
 def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
     """Where the balls of a table of errors stop: rows ``END_X``, ``END_Y`` and ``CELL`` of ``work``.
 
@@ -399,7 +399,7 @@ def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
     locate_all(hole, n, w, j)
 
 
-@njit(**_FLAGS)
+@njit(forceinline=True, **_FLAGS)
 def sum_costs(hole, cost, player, n, sx, sy, work):
     """Summed cost of the balls in ``work`` and how many of them must be replayed.
 
@@ -713,11 +713,11 @@ def long_fan(hole, cost, player, points, row, reach, sx, sy, kept, few, work):
     heading = math.atan2(dx, dy)
     longest = player.longest[reach]
     count = 0
-    n_lines = 5 if few else 9
+    n_lines, n_lengths = (3, 3) if few else (9, 5)
     for i in range(n_lines):
         bend = 2.0 * i / (n_lines - 1) - 1.0
-        offset = 0.42 * bend * abs(bend)  # denser near the line to the pin
-        for j in range(5):
+        offset = (0.15 if few else 0.42) * bend * abs(bend)  # denser near the line to the pin
+        for j in range(n_lengths):
             if far > longest:
                 length = longest * (1.0 - 0.1 * j)
             elif j < 3:
