@@ -46,7 +46,7 @@ class Layout:
 
 
 def lay_out(
-    grid: GroundGrid, *, coarse_step_m: float = 8.0, fine_step_m: float = 4.0, firmness: float = 1.0
+    grid: GroundGrid, *, coarse_step_m: float = 10.0, fine_step_m: float = 4.0, firmness: float = 1.0
 ) -> Layout:
     """Lay the lattices over a hole's ground.
 

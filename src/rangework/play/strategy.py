@@ -29,8 +29,8 @@ class Effort:
 def standard_effort() -> Effort:
     """The effort whose value error and policy loss docs/explanation/strategy.md states."""
     return Effort(
-        far=(error_points(40, 8), error_points(96, 24, 0.1), error_points(640, 128, 0.3, 8)),
-        near=(error_points(32, 8), error_points(64, 16, 0.1), error_points(192, 48, 0.3, 8)),
+        far=(error_points(64, 16), error_points(320, 64, 0.1), error_points(640, 128, 0.3, 8)),
+        near=(error_points(48, 12), error_points(160, 40, 0.1), error_points(192, 48, 0.3, 8)),
     )
 
 
