@@ -15,8 +15,9 @@ HEAVY = ("numpy", "pandas", "numba", "scipy", "shapely", "pulp")
 _PROGRAM = """
 import sys
 from rangework.cli.main import main
+sys.argv = ["rangework", "--help"]
 try:
-    main(["--help"])
+    main()
 except SystemExit:
     pass
 print("loaded:", *(name for name in {heavy!r} if name in sys.modules), file=sys.stderr)

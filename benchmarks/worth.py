@@ -23,9 +23,8 @@ def main() -> None:
     strategies = solve_course([lay_out(grid) for grid in demo_grids()], compile_player(golfer))
     rng = np.random.default_rng(1)
     draws = [reference_golfer(float(index)) for index in rng.normal(12.0, 1.5, argument(100))]
-    once, every = best_seconds(
-        [lambda: golfer_worths(strategies, golfer), lambda: part_worths(strategies, golfer, [])], 3
-    )
+    works = [lambda: golfer_worths(strategies, golfer), lambda: part_worths(strategies, golfer, [])]
+    once, every = best_seconds(works, 3)
     table = part_worths(strategies, golfer, [])
     print(f"all worths once {once:.2f} s (goal < 0.5); with their error {every:.2f} s")
     print(f"largest Monte Carlo error {table.standard_error.max():.4f} strokes a round (goal <= 0.005)")
