@@ -21,7 +21,7 @@ from rangework.play.rounds import PUTTS, RoundSample, play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.skill.reference import reference_golfer
 
-_BLOCK = 8192
+_BLOCK = 16384
 #: Numbers drawn at a time: they stay in the cache.
 _DRAWN = 16384
 
@@ -76,7 +76,7 @@ def _shots(sample: RoundSample) -> tuple[int, int]:
 
 
 def main() -> None:
-    rounds = argument(16384)
+    rounds = argument(65536)
     player = compile_player(reference_golfer(12.0))
     start = time.perf_counter()
     strategies = solve_course([lay_out(grid) for grid in demo_grids()], player)

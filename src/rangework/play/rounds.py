@@ -18,7 +18,7 @@ from rangework.play.kernels import Player
 from rangework.play.strategy import Strategy
 
 #: Rounds played at a time. Sums are taken block by block in order, so that they don't depend on threads.
-BLOCK = 16384
+BLOCK = 32768
 
 #: Groups of strokes whose strokes gained are summed, in the order of ``RoundSample.gained``.
 GROUPS = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -127,3 +127,16 @@ def coarsened(strategy: Strategy, *, coarse_step_m: float = 14.0, fine_step_m: f
     source = np.where(source < 0, fine.tee_node, source)
     policy = Policy(*(column[source] for column in strategy.policy))
     return Strategy(layout, policy, strategy.value[source], strategy.cost.copy())
+
+
+def narrowed(strategy: Strategy, active: NDArray[np.bool_]) -> Strategy:
+    """The same strategy for valuing only the nodes that are ``active``, many times over.
+
+    Cells that read from none of them keep their cost and are not written again.
+    """
+    nodes = strategy.layout.nodes
+    order = nodes.cell_order
+    reads = (active[nodes.cell_node[order]] & (nodes.cell_weight[order] > 0.0)).any(axis=1)
+    before = np.concatenate([[0], np.cumsum(reads)])
+    fewer = nodes._replace(cell_order=order[reads], cell_ring_start=before[nodes.cell_ring_start])
+    return replace(strategy, layout=replace(strategy.layout, nodes=fewer))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rangework.play.strategy import Strategy, coarsened
+from rangework.play.strategy import Strategy, coarsened, narrowed
 from rangework.skill.model import FloatArray, Golfer
 from rangework.worth.savings import WorthPoints, golfer_worths, in_threads, reached_nodes
 
@@ -57,6 +57,7 @@ def part_worths(
         return WorthTable(many, error, many[None, :])
     quick, coarse = WorthPoints.quick(), [coarsened(strategy) for strategy in strategies]
     reached = reached_nodes(coarse, mean, quick)
+    coarse = [narrowed(strategy, nodes) for strategy, nodes in zip(coarse, reached, strict=True)]
     few = golfer_worths(coarse, mean, points=quick, reached=reached, threads=threads)
 
     def of_draw(number: int) -> FloatArray:
