@@ -11,9 +11,9 @@ import math
 from typing import NamedTuple
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
 
+from rangework.compiled import kernel
 from rangework.skill.coordinates import (
     LAY_UP,
     LN_AIM,
@@ -37,7 +37,6 @@ from rangework.skill.coordinates import (
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-_FLAGS = {"reassoc", "contract", "nsz", "arcp"}
 _HALF_CIRCLE_NODES = 14
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(_HALF_CIRCLE_NODES)
 _COS = np.cos((_NODES + 1.0) * math.pi / 2.0)
@@ -172,17 +171,17 @@ class Prior(NamedTuple):
     level_sd: float
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _chance(log_odds: float) -> float:
     return 0.5 * (1.0 + math.tanh(0.5 * log_odds))
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _effect(z: FloatArray, at: int, sd: float) -> float:
     return sd * z[at] if at >= 0 else 0.0
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_effect(
     slope: float, z: FloatArray, at: int, sd: float, sd_at: int, g: FloatArray, gz: FloatArray
 ) -> None:
@@ -192,7 +191,7 @@ def _add_effect(
         g[sd_at] += slope * sd * z[at]
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def spread_kernel(
     cells: Cells, i: int, c: FloatArray, form: Form
 ) -> tuple[float, float, float, float, float, float]:
@@ -239,7 +238,7 @@ def spread_kernel(
     )
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_spread(
     cells: Cells,
     i: int,
@@ -261,7 +260,7 @@ def _add_spread(
         g[LN_SAND_LEVEL] += by_depth + by_direction
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _poor_chance(cells: Cells, i: int, c: FloatArray) -> float:
     blend = cells.blend[i]
     poor = 0.0
@@ -272,7 +271,7 @@ def _poor_chance(cells: Cells, i: int, c: FloatArray) -> float:
     return min(poor, 0.9)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_poor(cells: Cells, i: int, by_poor: float, c: FloatArray, g: FloatArray) -> None:
     blend = cells.blend[i]
     if blend > 0.0:
@@ -283,7 +282,7 @@ def _add_poor(cells: Cells, i: int, by_poor: float, c: FloatArray, g: FloatArray
         g[cells.short_poor_at[i]] += by_poor * (1.0 - blend) * chance * (1.0 - chance)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def aimed_kernel(
     aimed: Aimed, sessions: Sessions, form: Form, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray
 ) -> float:
@@ -367,7 +366,7 @@ def aimed_kernel(
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def bessel_kernel(x: float) -> tuple[float, float]:
     """``exp(-x) I0(x)`` and ``I1(x) / I0(x)`` for x >= 0 (Abramowitz and Stegun 9.8.1-9.8.4)."""
     if x < 3.75:
@@ -412,7 +411,7 @@ def bessel_kernel(x: float) -> tuple[float, float]:
     return i0 / math.sqrt(x), i1 / i0
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) -> tuple[float, float, float]:
     """Density of the distance from the middle of a bivariate normal, and its log slopes in both ln sds."""
     p = 0.5 * (distance / depth_sd) ** 2
@@ -423,7 +422,7 @@ def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) ->
     return density, p * (1.0 - ratio) - 1.0, q * (1.0 + ratio) - 1.0
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def shifted_distance_kernel(
     distance: float, short: float, depth_sd: float, side_sd: float
 ) -> tuple[float, float, float]:
@@ -440,7 +439,7 @@ def shifted_distance_kernel(
     return density * scale, by_depth * scale, by_side * scale
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def approach_kernel(
     logged: Logged,
     sessions: Sessions,
@@ -491,7 +490,7 @@ def approach_kernel(
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def drive_kernel(
     logged: Logged,
     sessions: Sessions,
@@ -538,7 +537,7 @@ def drive_kernel(
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _cubic_weights(u: float) -> tuple[float, float, float, float, float, float, float, float]:
     """Catmull-Rom weights of four points around ``u`` in [0, 1], and their slopes."""
     return (
@@ -553,7 +552,7 @@ def _cubic_weights(u: float) -> tuple[float, float, float, float, float, float, 
     )
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def surface_kernel(table: FloatArray, row: float, column: float) -> tuple[float, float, float]:
     """A smooth surface through ``table`` at a place inside it, and its slopes along both axes."""
     row = min(max(row, 1.0), table.shape[0] - 2.0001)
@@ -572,7 +571,7 @@ def surface_kernel(table: FloatArray, row: float, column: float) -> tuple[float,
     return value, by_row, by_column
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def holed_kernel(
     putts: Putts, sessions: Sessions, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray
 ) -> float:
@@ -601,7 +600,7 @@ def holed_kernel(
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def leave_kernel(
     leaves: Leaves,
     sessions: Sessions,
@@ -638,7 +637,7 @@ def leave_kernel(
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def log_likelihood(evidence: Evidence, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray) -> float:
     """Log likelihood of all records at coordinates ``c`` and session effects ``z``; adds its gradient."""
     form, sessions = evidence.form, evidence.sessions
@@ -651,7 +650,7 @@ def log_likelihood(evidence: Evidence, c: FloatArray, z: FloatArray, g: FloatArr
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def coordinates_kernel(x: FloatArray, prior: Prior, c: FloatArray, by_level: FloatArray) -> None:
     """Coordinates of latents, and their slopes in the first latent (the level)."""
     last = prior.levels.shape[0] - 1
@@ -674,7 +673,7 @@ def coordinates_kernel(x: FloatArray, prior: Prior, c: FloatArray, by_level: Flo
         c[i] = value
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def log_posterior(x: FloatArray, prior: Prior, evidence: Evidence, gradient: FloatArray) -> float:
     """Log posterior density at latents and session effects ``x``; its gradient replaces ``gradient``."""
     n = prior.loadings.shape[1]
@@ -694,7 +693,7 @@ def log_posterior(x: FloatArray, prior: Prior, evidence: Evidence, gradient: Flo
     return total
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _at(
     u: FloatArray, mode: FloatArray, factor: FloatArray, prior: Prior, evidence: Evidence, slope: FloatArray
 ) -> float:
@@ -705,7 +704,7 @@ def _at(
     return value
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def hamiltonian_kernel(
     mode: FloatArray,
     factor: FloatArray,

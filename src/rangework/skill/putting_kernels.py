@@ -13,8 +13,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from numba import njit
 from numpy.typing import NDArray
+
+from rangework.compiled import kernel
 
 FloatArray = NDArray[np.float64]
 
@@ -25,7 +26,6 @@ HOLE_RADIUS_M = 0.0539750
 #: likelihood holds it, so that one misread tap-in cannot outweigh a season of putts.
 LAPSE = 3.3e-4
 
-_FLAGS = {"reassoc", "contract", "nsz", "arcp"}
 _WINDOW_SDS = 6.0
 _ROOT_HALF = math.sqrt(0.5)
 _DENSITY_AT_ZERO = 1.0 / math.sqrt(2.0 * math.pi)
@@ -43,20 +43,20 @@ _HALF_NORMAL = _WINDOW_SDS * _LEAVE_NODES
 _HALF_NORMAL_WEIGHTS = 2.0 * _DENSITY_AT_ZERO * np.exp(-0.5 * _HALF_NORMAL**2) * _WINDOW_SDS * _LEAVE_WEIGHTS
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def line_sd_kernel(distance_m: float, line_rad: float, reading_rad_per_m: float) -> float:
     """Standard deviation (radians) of the line of a putt."""
     return math.sqrt(line_rad**2 + (reading_rad_per_m * distance_m) ** 2)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _sector(t: float, distance_m: float) -> float:
     """Half the angle under which a ball on the green sees the share ``t`` of the hole's width."""
     half_width_m = HOLE_RADIUS_M * t
     return math.asin(half_width_m / distance_m) if half_width_m < distance_m else math.pi
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def capture_angle_kernel(distance_m: float, past_m: float, capture_past_m: float) -> float:
     """Largest error of line (radians) at which the hole takes a ball that would roll ``past_m`` past."""
     if past_m < 0.0 or past_m > capture_past_m:
@@ -64,7 +64,7 @@ def capture_angle_kernel(distance_m: float, past_m: float, capture_past_m: float
     return _sector(math.sqrt(1.0 - math.sqrt(past_m / capture_past_m)), distance_m)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def make_gradient_kernel(
     distance_m: float,
     line_rad: float,
@@ -107,7 +107,7 @@ def make_gradient_kernel(
     )
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def make_gradients_kernel(
     distance_m: FloatArray,
     line_rad: float,
@@ -125,7 +125,7 @@ def make_gradients_kernel(
     return result
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def make_probability_kernel(
     distance_m: float,
     line_rad: float,
@@ -138,7 +138,7 @@ def make_probability_kernel(
     return make_gradient_kernel(distance_m, line_rad, reading_rad_per_m, pace, aim_past_m, capture_past_m)[0]
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def log_make_kernel(
     distance_m: float,
     line_rad: float,
@@ -152,7 +152,7 @@ def log_make_kernel(
     return math.log((1.0 - LAPSE) * max(make, 1e-300))
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def log_miss_kernel(
     distance_m: float,
     line_rad: float,
@@ -166,7 +166,7 @@ def log_miss_kernel(
     return math.log(LAPSE + (1.0 - LAPSE) * miss)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def miss_log_density(
     distance_m: float,
     long_m: float,
@@ -190,7 +190,7 @@ def miss_log_density(
     return -0.5 * (z * z + x * x) - math.log(2.0 * math.pi * pace_sd * line_sd * max(rolled_m, 1e-9))
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_leave(row: FloatArray, place: float, weight: float) -> None:
     """Share a weight between the two grid points around ``place`` (in steps)."""
     j = min(int(place), row.size - 2)
@@ -199,7 +199,7 @@ def _add_leave(row: FloatArray, place: float, weight: float) -> None:
     row[j + 1] += weight * share
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_off_pace(
     row: FloatArray, chord: FloatArray, distance_m: float, past_m: float, mass: float, step_m: float
 ) -> None:
@@ -210,7 +210,7 @@ def _add_off_pace(
         _add_leave(row, place, mass * _HALF_NORMAL_WEIGHTS[k])
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_off_line(
     row: FloatArray,
     distance_m: float,
@@ -230,7 +230,7 @@ def _add_off_line(
         _add_leave(row, math.sqrt(past_m**2 + scale * chord) / step_m, weight)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def _add_misses(
     row: FloatArray,
     distance_m: float,
@@ -260,7 +260,7 @@ def _add_misses(
                 _add_off_line(row, distance_m, past_m, mass, angle, line_sd, step_m)
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def leave_kernel(
     line_rad: float,
     reading_rad_per_m: float,
@@ -287,7 +287,7 @@ def leave_kernel(
     return leave
 
 
-@njit(cache=True, nogil=True, error_model="numpy", fastmath=_FLAGS)
+@kernel
 def putts_kernel(leave: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Expected putts ``[n]`` and chance of at most 1, 2, 3, 4 putts ``[n, 4]`` from the leave matrix.
 

@@ -1,0 +1,209 @@
+"""How often a round comes to each place, and what a change of skill saves there."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rangework.compiled import kernel
+from rangework.play.flight_kernels import (
+    aim_line,
+    cell_at,
+    drop_place,
+    expected_cost,
+    land_points,
+    new_work,
+    shot_row,
+)
+from rangework.play.kernel_arrays import (
+    AT_LONGEST,
+    CELL,
+    END_X,
+    END_Y,
+    GREEN,
+    LIE_RECOVERY,
+    MARK_OUT,
+    MARK_WATER,
+    POOR_LENGTH,
+    POOR_SPREAD,
+    WALK_BELOW_M,
+    WATER,
+    Player,
+)
+
+
+@kernel(inline="always")
+def scatter(nodes, cell, mass, residual):
+    """Hand the mass that came to rest in a cell to the nodes its cost is interpolated from."""
+    for corner in range(4):
+        residual[nodes.cell_node[cell, corner]] += mass * nodes.cell_weight[cell, corner]
+
+
+@kernel
+def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putts_from):
+    """Send ``mass`` with every ball in ``work`` to the nodes and, on the green, to ``putts_from`` by distance."""
+    w, j = work
+    flat = cost.ravel()
+    for k in range(n):
+        cell = np.uint64(j[CELL + k])
+        ground = hole.flat[cell]
+        if ground == GREEN:
+            dx, dy = w[END_X + k] - hole.pin_x, w[END_Y + k] - hole.pin_y
+            position = math.sqrt(dx * dx + dy * dy) / player.putt_step
+            i = min(int(position), putts_from.shape[0] - 2)
+            f = min(position - i, 1.0)
+            putts_from[i] += mass * (1.0 - f)
+            putts_from[i + 1] += mass * f
+        elif ground < WATER:
+            scatter(nodes, cell, mass, residual)
+        elif flat[cell] == MARK_WATER:
+            px, py, dropped = drop_place(hole, w[END_X + k], w[END_Y + k], sx, sy)
+            if dropped:
+                scatter(nodes, cell_at(hole, px, py), mass, residual)
+
+
+@kernel
+def count_replayed(hole, cost, n, sx, sy, work):
+    """How many balls of ``work`` must be replayed."""
+    w, j = work
+    flat = cost.ravel()
+    replayed = 0.0
+    for k in range(n):
+        mark = flat[np.uint64(j[CELL + k])]
+        if mark == MARK_OUT:
+            replayed += 1.0
+        elif mark == MARK_WATER:
+            _, _, dropped = drop_place(hole, w[END_X + k], w[END_Y + k], sx, sy)
+            if not dropped:
+                replayed += 1.0
+    return replayed
+
+
+@kernel
+def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, least, cost, inflow, putts_from):
+    """How often a round comes to each node (``inflow``) and putts first from each distance (``putts_from``).
+
+    The adjoint of ``evaluate``: mass starts on the tee and is pushed from far to near, four times over for
+    the little of it that moves away from the pin. Nodes that less than ``seldom`` comes to at a time use
+    ``few`` points, and less than ``least`` is not followed after the first push.
+    """
+    solid_work, poor_work = new_work(), new_work()
+    n_nodes = inflow.shape[0]
+    residual = np.zeros(n_nodes)
+    residual[n_nodes - 1] = 1.0
+    first_far = nodes.ring_start[near_rings]
+    for push in range(4):
+        for k in range(n_nodes - 1, -1, -1):
+            mass = residual[k]
+            if mass < (1e-7 if push == 0 else least):
+                continue
+            residual[k] = 0.0
+            inflow[k] += mass
+            points = near if k < first_far else far
+            if mass < seldom:
+                points = few
+            sx, sy, row = nodes.x[k], nodes.y[k], nodes.row[k]
+            ux, uy, target = aim_line(
+                hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[nodes.reach[k]]
+            )
+            depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, policy.height[k], target)
+            walks = target < WALK_BELOW_M
+            rho = player.correlation
+            n_sets = points.solid.shape[0]
+            first, last = k % n_sets, k % n_sets + 1
+            if k == n_nodes - 1:
+                first, last = 0, n_sets
+            for which in range(first, last):
+                share = mass / (last - first)
+                n, m = points.solid.shape[2], points.poor.shape[2]
+                shot = (target + bias_depth, depth, bias, direction, rho, carry, walks)
+                land_points(hole, points.solid[which], 1.0, shot, sx, sy, ux, uy, solid_work)
+                shot = (POOR_LENGTH * target, depth, bias, direction, rho, carry, walks)
+                land_points(hole, points.poor[which], POOR_SPREAD, shot, sx, sy, ux, uy, poor_work)
+                good, bad = (1.0 - poor) / n, poor / m
+                replayed = good * count_replayed(hole, cost, n, sx, sy, solid_work)
+                if row == LIE_RECOVERY:
+                    replayed += poor
+                else:
+                    replayed += bad * count_replayed(hole, cost, m, sx, sy, poor_work)
+                share /= 1.0 - min(replayed, 0.95)
+                spread_mass(
+                    hole, nodes, cost, player, n, sx, sy, share * good, solid_work, residual, putts_from
+                )
+                if row == LIE_RECOVERY:
+                    continue
+                spread_mass(
+                    hole, nodes, cost, player, m, sx, sy, share * bad, poor_work, residual, putts_from
+                )
+
+
+@kernel(inline="always")
+def same_shot(player, changed, row, height, i):
+    """Whether a shot from table position ``i`` is untouched by a change."""
+    for column in range(6):
+        if player.table[row, height, i, column] != changed[row, height, i, column]:
+            return False
+        if player.table[row, height, i + 1, column] != changed[row, height, i + 1, column]:
+            return False
+    return True
+
+
+@kernel
+def savings(
+    hole, nodes, policy, player, cost, inflow, changes, shifts,
+    few, near, far, near_rings, seldom, least, saved,
+):  # fmt: skip
+    """Strokes saved on the hole by each of several changes of skill, added to ``saved``.
+
+    ``changes[change]`` is the table of the changed golfer; ``shifts[change, row, distance]`` what the golfer,
+    knowing of the change, adds to the target (metres, radians). Every visited node's shot is revalued with
+    the unchanged cost of what follows: by the performance-difference identity that is the whole saving to
+    first order in how the visits move. Nodes visited less than ``seldom`` use ``few`` points, those
+    visited less than ``least`` are passed over; the tee uses every set of its points.
+    """
+    work = new_work()
+    n_nodes = inflow.shape[0]
+    before = np.empty(far.solid.shape[0])
+    for k in range(n_nodes):
+        if inflow[k] < least:
+            continue
+        points = far if k >= nodes.ring_start[near_rings] else near
+        if inflow[k] < seldom:
+            points = few
+        n_sets = points.solid.shape[0]
+        first, last = k % n_sets, k % n_sets + 1
+        if k == n_nodes - 1:
+            first, last = 0, n_sets
+        sx, sy, row, reach, height = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k], policy.height[k]
+        ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[reach])
+        i = min(int(target), player.table.shape[2] - 2)
+        tx, ty = sx + ux * target, sy + uy * target
+        known = False
+        for change in range(changes.shape[0]):
+            if same_shot(player, changes[change], row, height, i):
+                continue
+            if not known:
+                known = True
+                for which in range(first, last):
+                    before[which - first] = expected_cost(
+                        hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work
+                    )
+            longer, turn = shifts[change, row, i, 0], shifts[change, row, i, 1]
+            if target >= AT_LONGEST * player.longest[reach]:
+                longer = 0.0  # a target held back by the longest shot was never moved for the bias
+            cos, sin = math.cos(turn), math.sin(turn)
+            far_aimed = target + longer
+            ax = sx + far_aimed * (ux * cos + uy * sin)
+            ay = sy + far_aimed * (uy * cos - ux * sin)
+            other = Player(
+                changes[change], player.longest, player.correlation,
+                player.putts, player.cumulative, player.putt_step,
+            )  # fmt: skip
+            gain = 0.0
+            for which in range(first, last):
+                after = expected_cost(
+                    hole, cost, other, points, which, row, reach, sx, sy, ax, ay, height, work
+                )
+                gain += before[which - first] - after
+            saved[change] += inflow[k] * gain / (last - first)
