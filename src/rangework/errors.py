@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,32 @@ class Problem:
         found = f" is {self.value!r}" if self.value else ""
         remedy = f" {self.remedy}" if self.remedy else ""
         return f"{where}{found}: expected {self.expected}.{remedy}"
+
+
+def told_together(problems: Sequence[Problem]) -> list[str]:
+    """The problems in words; rows with the same fault are told once, as ``rows 2-84, 90``."""
+    rows: dict[Problem, list[int]] = {}
+    for problem in problems:
+        found = _ROW.match(problem.place)
+        alike = replace(problem, place=problem.place[found.end() :]) if found else problem
+        rows.setdefault(alike, []).extend([int(found[1])] if found else [])
+    return [
+        str(replace(alike, place=_rows_in_words(numbers) + alike.place)) for alike, numbers in rows.items()
+    ]
+
+
+_ROW = re.compile(r"row (\d+)(?!\d)")
+
+
+def _rows_in_words(numbers: Sequence[int]) -> str:
+    runs: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1][1:] = [number]
+        else:
+            runs.append([number])
+    told = ", ".join("-".join(map(str, run)) for run in runs)
+    return f"row{'s' if len(told.split(', ')) > 1 or '-' in told else ''} {told}" if told else ""
 
 
 class RangeworkError(Exception):

@@ -88,3 +88,25 @@ def test_a_suggested_mapping_is_written_beside_the_export(tmp_path: Path) -> Non
     kept = mapping.read_text("utf-8")
     assert check(export, "--suggest-mapping").exit_code == 2
     assert mapping.read_text("utf-8") == kept
+
+
+def test_the_same_fault_in_many_rows_is_told_once_with_its_rows(tmp_path: Path) -> None:
+    putts = written(tmp_path / "putts.csv", PUTTS + "2026-13-04,green,green,12,1,,\n" * 40)
+    result = check(putts)
+    assert f"{putts}: records, 40 faults" in result.stdout
+    (line,) = result.stderr.splitlines()
+    assert line.startswith(f"{putts}: rows 3-42, column date is '2026-13-04'")
+
+
+def test_of_several_files_all_get_a_mapping_or_none(tmp_path: Path) -> None:
+    export = written(tmp_path / "export.csv", PUTTS.replace(",", ";"))
+    sound = written(tmp_path / "sound.csv", PUTTS)
+    result = check(export, sound, "--suggest-mapping")
+    assert result.exit_code == 2
+    assert "needs no mapping" in result.stderr
+    assert not list(tmp_path.glob("*.toml"))
+    assert check(export, "--suggest-mapping").exit_code == 0
+    mapping = tmp_path / "export.mapping.toml"
+    result = check(export, sound, mapping)
+    assert result.exit_code == 0, result.output
+    assert f"{mapping}: mapping (our own headers), no faults" in result.stdout

@@ -45,7 +45,7 @@ def told(few: list[str | Path], tmp_path_factory: pytest.TempPathFactory) -> dic
 def test_the_answer_comes_first_and_the_page_fits(told: dict[str, Any]) -> None:
     lines = told["page"].splitlines()
     assert max(map(len, lines)) <= 80
-    assert lines[0].startswith("WHERE AN HOUR PAYS MOST for The player on Threlby")
+    assert lines[0].startswith("WHERE AN HOUR PAYS MOST for the player on Threlby")
     names = {drill.id: drill.name for drill in drill_catalogue()}
     assert names[told["drills"][0]["drill"]] in " ".join(lines[1:3])
 
@@ -54,6 +54,13 @@ def test_every_caution_is_on_the_page_and_in_the_results(told: dict[str, Any]) -
     page = " ".join(told["page"].split())
     assert all(caution in page for caution in told["cautions"])
     assert set(ALWAYS) <= set(told["cautions"])
+
+
+def test_the_page_says_how_much_of_the_player_is_measured_and_what_is_odd(told: dict[str, Any]) -> None:
+    page = " ".join(told["page"].split())
+    assert "Of the 24 parts of the game the records decide" in page
+    assert all(f"Look at {warning}" in page for warning in told["warnings"])
+    assert any(warning.startswith("fit: range") for warning in told["warnings"])
 
 
 def test_parts_are_those_of_worth(told: dict[str, Any]) -> None:

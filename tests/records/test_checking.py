@@ -153,3 +153,48 @@ def test_odd_balls_are_kept_with_a_warning(tmp_path: Path) -> None:
     )
     assert errors == []
     assert [warning.place for warning in warnings] == ["row 2, column long_m", "row 2, column right_m"]
+
+
+def test_a_header_without_units_is_blamed_once_and_no_row_below_it(tmp_path: Path) -> None:
+    rows = ["2026-05-04,range,tee,200,1,2"] * 50
+    errors, _ = checked(tmp_path, "date,place,lie,target,long,right", *rows)
+    assert [(problem.place, problem.value) for problem in errors] == [
+        ("header", "target"),
+        ("header", "long"),
+        ("header", "right"),
+    ]
+
+
+def test_a_file_without_any_column_of_shots_is_told_once(tmp_path: Path) -> None:
+    errors, _ = checked(tmp_path, "date,place,lie", *["2026-05-04,range,tee"] * 50)
+    assert [problem.place for problem in errors] == ["header"]
+
+
+def test_semicolons_with_decimal_commas_are_told_once(tmp_path: Path) -> None:
+    errors, _ = checked(
+        tmp_path, AIMED_HEADER.replace(",", ";"), *["2026-05-04;range;tee;54,9;1,0;2,5;;"] * 50
+    )
+    assert len(errors) == 1
+    assert "--suggest-mapping" in errors[0].remedy
+
+
+def test_carries_written_as_long_are_doubted_in_one_warning(tmp_path: Path) -> None:
+    rows = [f"2026-05-04,short_game_area,fairway,{target},{target - 3},2,," for target in range(60, 200, 10)]
+    errors, warnings = checked(tmp_path, AIMED_HEADER, *rows)
+    assert errors == []
+    assert [problem.place for problem in warnings] == ["row 2, column long_yd"]
+    assert "carry or total" in warnings[0].remedy
+
+
+def test_a_few_balls_that_went_far_too_far_are_not_doubted_as_carries(tmp_path: Path) -> None:
+    rows = ["2026-05-04,short_game_area,fairway,60,50,2,,"] * 2
+    rows += ["2026-05-04,short_game_area,fairway,60,-5,2,,"] * 2
+    rows += ["2026-05-04,short_game_area,rough,8,9,2,,"] * 9
+    assert checked(tmp_path, AIMED_HEADER, *rows) == ([], [])
+
+
+def test_a_cell_that_is_refused_is_not_told_to_be_kept_as_well(tmp_path: Path) -> None:
+    errors, warnings = checked(tmp_path, AIMED_HEADER, "2026-05-04,course,tee,200,9999,9999,,")
+    assert len(errors) == 2
+    assert all("misread 1" in problem.remedy for problem in errors)
+    assert warnings == []

@@ -155,3 +155,51 @@ def test_any_bytes_give_valid_toml_or_a_clear_refusal(tmp_path: Path, data: byte
     path.write_bytes(data)
     with contextlib.suppress(InputError):
         tomllib.loads(suggest_mapping(path))
+
+
+OWN_HEADERS = """date;place;lie;club;target_yd;long_yd;right_yd;to_hole_yd;to_hole_ft;measured
+13.05.2026;range;fairway;7 iron;150,5;-3,5;4,0;;;carry
+14.05.2026;range;tee;driver;230;12,25;-7,5;;;carry
+"""
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "cp1252"])
+def test_a_spreadsheet_that_rewrote_our_own_file_gets_a_mapping_that_reads_it(
+    tmp_path: Path, encoding: str
+) -> None:
+    mapping, path = tmp_path / "mapping.toml", tmp_path / "export.csv"
+    mapping.write_text(suggested(tmp_path, OWN_HEADERS.replace("7 iron", "Mühle"), encoding), "utf-8")
+    assert set(tomllib.loads(mapping.read_text("utf-8"))) == {"file"}
+    read = read_records([path], mappings=[mapping]).aimed
+    canonical = OWN_HEADERS.replace("7 iron", "Mühle").replace(",", ".").replace(";", ",")
+    canonical = canonical.replace("13.05.2026", "2026-05-13").replace("14.05.2026", "2026-05-14")
+    path.write_text(canonical, "utf-8")
+    pd.testing.assert_frame_equal(read, read_records([path], mappings=[mapping]).aimed)
+
+
+def test_our_own_headers_with_a_date_that_reads_two_ways_are_refused_until_somebody_decides(
+    tmp_path: Path,
+) -> None:
+    text = "date,lie,target_ft,holed\n3/4/26,green,10,1\n5/4/26,green,12,0\n"
+    mapping, path = tmp_path / "mapping.toml", tmp_path / "export.csv"
+    first = suggested(tmp_path, text)
+    mapping.write_text(first, "utf-8")
+    with pytest.raises(InputError):
+        read_records([path], mappings=[mapping])
+    mapping.write_text(first.replace('# date_format = ""', 'date_format = "DD/MM/YY"'), "utf-8")
+    assert list(read_records([path], mappings=[mapping]).putts["date"].dt.month) == [4, 4]
+
+
+def test_our_own_headers_in_our_own_writing_need_no_mapping(tmp_path: Path) -> None:
+    with pytest.raises(InputError, match="needs no mapping"):
+        suggested(tmp_path, "date,lie,target_ft,holed\n2026-05-04,green,10.5,1\n")
+
+
+@pytest.mark.parametrize("club", ["iron", "irons"], ids=["even", "odd"])
+def test_a_mapping_in_utf_16_leaves_other_files_alone(tmp_path: Path, club: str) -> None:
+    mapping, path = tmp_path / "mapping.toml", tmp_path / "records.csv"
+    mapping.write_text('[file]\nencoding = "utf-16"\n', "utf-8")
+    path.write_text(
+        f"date,place,lie,club,target_yd,long_yd,right_yd\n2026-05-04,course,fairway,{club},150,1,2\n", "utf-8"
+    )
+    assert len(read_records([path], mappings=[mapping]).aimed) == 1

@@ -4,11 +4,11 @@ import numpy as np
 import pytest
 from simulated_players import SimulatedPlayer, typical_records
 
-from rangework.estimate import unknown_bases
+from rangework.estimate import Estimate, unknown_bases
 from rangework.lie import Lie
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
-from rangework.skill.club_carries import club_carries
+from rangework.skill.club_carries import ClubCarry, club_carries, doubted_carries
 from rangework.skill.dispersion_table import PUTT_LENGTHS_FT, dispersion_table, putting_table
 from rangework.skill.fit import fit_player
 from rangework.skill.measures import (
@@ -16,6 +16,7 @@ from rangework.skill.measures import (
     NOT_IDENTIFIED,
     RANGE_ONLY,
     WORDS,
+    known_sd,
     part_estimates,
     range_factor,
     sureness,
@@ -147,3 +148,28 @@ def test_club_carries_are_those_of_solid_full_swings(records, posterior) -> None
     assert clubs[0].gap_m == pytest.approx(clubs[0].carry.value - clubs[1].carry.value)
     assert clubs[1].gap_m is None
     assert clubs[1].solid < clubs[1].balls
+
+
+def test_a_spread_that_the_records_double_is_not_called_assumed() -> None:
+    # same relative spread of prior draws, but the records say twice as wide and know it half as well again
+    before = np.exp(np.random.default_rng(3).normal(np.log(3.0), 0.4, 4000))
+    drawn = np.exp(np.random.default_rng(4).normal(np.log(7.0), 0.12, 4000))
+    assert sureness(*known_sd(drawn, before), 88) == WORDS[2]
+    assert sureness(*known_sd(before, before), 88) == WORDS[0]
+    bias = np.random.default_rng(5).normal(0.0, 1.0, 4000)
+    assert known_sd(bias, 2.0 * bias) == pytest.approx((bias.std(), 2.0 * bias.std()))
+
+
+def test_clubs_that_carry_nothing_like_the_profile_are_doubted_together() -> None:
+    carry_m = {"driver": 200.0, "5 iron": 150.0, "9 iron": 110.0}
+    carries = [
+        ClubCarry(club, Estimate(carry, carry - 3.0, carry + 3.0, "m", "data"), 8.0, 20, 20, None)
+        for club, carry in carry_m.items()
+    ]
+    believed = {club: 1.08 * carry for club, carry in carry_m.items()}
+    assert doubted_carries(carries, believed) == []
+    assert doubted_carries(carries, {}) == []
+    assert doubted_carries(carries, {**believed, "driver": 600.0}) == []
+    (problem,) = doubted_carries(carries, {club: 3.28 * carry for club, carry in carry_m.items()})
+    assert problem.value == "driver, 5 iron, 9 iron"
+    assert "0.3 times as far" in problem.expected

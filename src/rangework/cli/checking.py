@@ -97,7 +97,9 @@ def _check_drills(path: Path) -> Checked:
     from rangework.plan.drill_file import read_drills
 
     drills = read_drills(path)
-    return Checked(path, "drills", f"{len(drills.drills)} drills, responses of {len(drills.responses)} parts")
+    parts = len(drills.responses)
+    responses = "responses of 1 part" if parts == 1 else f"responses of {parts} parts"
+    return Checked(path, "drills", f"{len(drills.drills)} drills, {responses}")
 
 
 def _check_profile(path: Path) -> Checked:
@@ -110,7 +112,9 @@ def _check_profile(path: Path) -> Checked:
 def _check_mapping(path: Path) -> Checked:
     from rangework.records.mapping import read_mapping
 
-    return Checked(path, "mapping", f"{len(read_mapping(path).columns)} columns")
+    mapping = read_mapping(path)
+    holds = "our own headers" if mapping.own_names else f"{len(mapping.columns)} columns"
+    return Checked(path, "mapping", holds)
 
 
 CHECKS: dict[str, Callable[[Path], Checked]] = {

@@ -11,7 +11,7 @@ from typing import Any
 
 import click
 
-from rangework.errors import RangeworkError
+from rangework.errors import InputError, RangeworkError, told_together
 
 #: Every command in the order of the work; the module of the same name holds it.
 COMMANDS = ("demo", "check", "skill", "rounds", "worth", "plan")
@@ -47,7 +47,8 @@ class CommandGroup(click.Group):
         except (click.ClickException, click.Abort, click.exceptions.Exit):
             raise
         except RangeworkError as error:
-            click.echo(str(error), err=True)
+            told = told_together(error.problems) if isinstance(error, InputError) else [str(error)]
+            click.echo("\n".join(told), err=True)
             ctx.exit(EXIT_INPUT)
         except Exception as error:
             if isinstance(error, OSError) and error.errno == errno.EPIPE:

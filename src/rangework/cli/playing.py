@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from rangework.cli.reading import ReadTogether, player_profile
-from rangework.cli.tables import number
+from rangework.cli.tables import number, paragraph
 
 if TYPE_CHECKING:
     from rangework.course import Course
     from rangework.plan.drill_file import DrillFile
     from rangework.records.profile import PlayerProfile
     from rangework.records.shots import ShotRecords
+    from rangework.skill.posterior import Posterior
 
 
 def draws_option(default: int) -> Callable[[Any], Any]:
@@ -45,6 +46,18 @@ class Given:
     def player(self) -> str:
         """The player's name, or what stands for it at the start of a sentence."""
         return self.profile.name or "The player"
+
+    @property
+    def name(self) -> str:
+        """The player's name, or what stands for it within a sentence."""
+        return self.profile.name or "the player"
+
+    def doubts(self, posterior: Posterior) -> list[str]:
+        """What is odd about the records and the fit, and used all the same."""
+        from rangework.skill.club_carries import club_carries, doubted_carries
+
+        doubted = doubted_carries(club_carries(self.records, posterior), self.profile.clubs)
+        return [str(problem) for problem in (*self.records.warnings, *posterior.warnings, *doubted)]
 
 
 def read_given(
@@ -81,10 +94,30 @@ def read_given(
     return Given(shots, player, played, own_drills, inputs)
 
 
+def decided_by_records(posterior: Posterior) -> str:
+    """How many of the parts the records decide, and who stands in for the others, in a sentence."""
+    from rangework.skill.measures import RANGE_ONLY, WORDS, part_estimates
+
+    words = [part.words for part in part_estimates(posterior)]
+    measured = sum(word in (WORDS[2], RANGE_ONLY) for word in words)
+    shared = words.count(WORDS[1])
+    return (
+        f"Of the {len(words)} parts of the game the records decide {measured} and share {shared} with the usual "
+        f"golfer ({golfer_words(posterior.reference_level)}); for the other {len(words) - measured - shared} "
+        "that golfer and the player's other shots stand in. `rangework skill` shows which."
+    )
+
+
 def _read_drills(file: Path | None) -> DrillFile | None:
     from rangework.plan.drill_file import read_drills
 
     return read_drills(file) if file else None
+
+
+def tell_doubts(doubts: Sequence[str]) -> None:
+    """Print what is odd, a paragraph each."""
+    for doubt in doubts:
+        click.echo("\n" + paragraph(f"Look at {doubt}"))
 
 
 def golfer_words(level: float | str) -> str:

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 LEGEND = (
     "measured: the records decide. leaning: the records and the usual golfer share. assumed: hardly more than the "
-    "usual golfer. nearby: fewer than 15 balls, known from shots of other distances. on range: measured on "
+    "usual golfer. nearby: fewer than 15 balls, known from the player's other shots. on range: measured on "
     "the range, its level on the course assumed. Ranges hold the truth nine times in ten. Worse and better: the "
     "range leaves the usual golfer outside."
 )

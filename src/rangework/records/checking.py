@@ -31,6 +31,9 @@ _KIND_WORDS: dict[Kind, str] = {
 #: A ball further than this from the hole was not holed, however roughly it was measured
 #: (common practice, no source).
 _NOT_HOLED_AT_ALL_M = 1 * FOOT_M
+#: Targets from here on are for full shots, which do not usually end at half as far again
+#: (common practice, no source).
+_FULL_SHOT_M = 50 * YARD_M
 #: Distance on a green beyond which a lie of green is doubted (common practice, no source).
 _LONGEST_GREEN_M = 70 * YARD_M
 
@@ -46,7 +49,10 @@ def kinds_of_rows(sheet: Sheet) -> dict[Kind, Mask]:
         logged = logged | (neither & log_file & (not shot_file))
         shot = shot | (neither & shot_file & (not log_file))
         remedy = "Fill target and where the ball went, or to_hole, next_lie and left_to_hole."
-        sheet.error(neither & (log_file == shot_file), "target", "a shot in this row", remedy)
+        if log_file or shot_file:
+            sheet.error(neither & (log_file == shot_file), "target", "a shot in this row", remedy)
+        else:
+            _no_shots(sheet)
     both = logged & shot
     if both.any():
         remedy = (
@@ -60,6 +66,14 @@ def kinds_of_rows(sheet: Sheet) -> dict[Kind, Mask]:
     return {"aimed": shot & ~putt & clear, "putts": putt & clear, "log": logged & clear}
 
 
+def _no_shots(sheet: Sheet) -> None:
+    """One error for a file without a column of shots, unless its header has been blamed already."""
+    sheet.broken[:] = True
+    if not any(problem.place == "header" for problem in sheet.errors):
+        expected = "columns of shots: target, long and right, or to_hole, next_lie and left_to_hole"
+        sheet.errors.append(Problem(sheet.source, "header", "", expected, "Lengths end in _yd, _m or _ft."))
+
+
 def check_rows(sheet: Sheet, kinds: dict[Kind, Mask]) -> None:
     """Errors for every missing value, value out of range and contradiction; warnings for oddities."""
     for kind, rows in kinds.items():
@@ -67,7 +81,7 @@ def check_rows(sheet: Sheet, kinds: dict[Kind, Mask]) -> None:
             for name in REQUIRED[kind]:
                 _check_given(sheet, kind, name, rows & ~_excused(sheet, kind, name))
             for name, limits in LIMITS[kind].items():
-                _check_limits(sheet, name, limits, rows & ~_unmeasured(sheet, kind, name))
+                _check_limits(sheet, kind, name, limits, rows & ~_unmeasured(sheet, kind, name))
             _CONTRADICTIONS[kind](sheet, rows)
 
 
@@ -111,14 +125,15 @@ def _check_given(sheet: Sheet, kind: Kind, name: str, rows: Mask) -> None:
     sheet.broken |= empty
 
 
-def _check_limits(sheet: Sheet, name: str, limits: Limits, rows: Mask) -> None:
+def _check_limits(sheet: Sheet, kind: Kind, name: str, limits: Limits, rows: Mask) -> None:
     length = sheet.length(name)
     low = length <= limits.low_m if limits.above else length < limits.low_m
     outside = rows & (low | (length > limits.high_m))
     if outside.any():
-        sheet.error(
-            outside, name, lambda written: _in_words(written, limits), "Is the unit of the column right?"
-        )
+        remedy = "Is the unit of the column right?"
+        if kind == "aimed" and name != "target":
+            remedy += " A ball without figures has empty cells, and misread 1."
+        sheet.error(outside, name, lambda written: _in_words(written, limits), remedy)
 
 
 def _in_words(written: Written, limits: Limits) -> str:
@@ -134,15 +149,28 @@ def _in_words(written: Written, limits: Limits) -> str:
 def _check_aimed(sheet: Sheet, rows: Mask) -> None:
     rows = rows & ~sheet.flag("misread")
     target, long, right = (sheet.length(name) for name in ("target", "long", "right"))
+    kept = rows & ~sheet.broken
     sheet.warn(
-        rows & (long < -target), "long", "a ball that went forward", "Kept: it finished behind the player."
+        kept & (long < -target), "long", "a ball that went forward", "Kept: it finished behind the player."
     )
-    wide = rows & (np.abs(right) > np.maximum(target, 20.0))
+    _doubt_long(sheet, kept & (target > _FULL_SHOT_M), long > target / 2)
+    wide = kept & (np.abs(right) > np.maximum(target, 20.0))
     sheet.warn(wide, "right", "a ball nearer the line than its target is far", "Kept. Is the unit right?")
     holed = rows & sheet.flag("holed") & (np.hypot(long, right) > _NOT_HOLED_AT_ALL_M)
     sheet.error(
         holed, "holed", "0, for a ball that finished beside the hole", "Empty long and right, or write 0."
     )
+
+
+def _doubt_long(sheet: Sheet, full: Mask, far: Mask) -> None:
+    """One warning for a file whose full shots mostly end far beyond their targets: carries, it seems."""
+    if 2 * (full & far).sum() > full.sum():
+        first = int(np.flatnonzero(full & far)[0])
+        header = next((written.header for written in sheet.written.get("long", [])), "long")
+        place = f"row {sheet.lines[first]}, column {header}"
+        expected = "the distance beyond the target; as it stands most balls went half as far again as aimed"
+        remedy = "Kept. The distance from the player is carry or total, read through a mapping."
+        sheet.warnings.append(Problem(sheet.source, place, "", expected, remedy))
 
 
 def _check_putts(sheet: Sheet, rows: Mask) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,6 +12,7 @@ from rangework.errors import Problem
 from rangework.records.cells import Values, Written
 from rangework.records.columns import COLUMNS, Column
 from rangework.records.date_format import to_iso
+from rangework.records.header import canonical_columns
 from rangework.records.mapping import MAPPED_COLUMNS, ExportMapping, Rows
 from rangework.records.rows import Cells
 from rangework.records.sheet import Sheet
@@ -45,6 +47,23 @@ def mapped_columns(table: Table, mapping: ExportMapping) -> tuple[list[Written],
         measured = {"carry": "carry", "total": "finish"}
         columns += [_fixed(table, "measured", measured[name]) for name in measured if name in mapping.columns]
     return columns, []
+
+
+def own_columns(table: Table, mapping: ExportMapping) -> tuple[list[Written], list[Problem], list[Problem]]:
+    """The columns of a file with rangework's own headers in another writing; its errors and warnings."""
+    columns, errors, warnings = canonical_columns(table)
+    columns = [_in_canonical_writing(written, mapping) for written in columns]
+    there = {written.column.name for written in columns}
+    columns += [_fixed(table, name, value) for name, value in mapping.fixed.items() if name not in there]
+    if mapping.misread.header and "misread" not in there:
+        columns.append(_misread(table, mapping.misread))
+    return columns, errors, warnings
+
+
+def _in_canonical_writing(written: Written, mapping: ExportMapping) -> Written:
+    translate = _translation(mapping, written.column)
+    cells = Cells(written.cells.codes, [translate(text.strip()) for text in written.cells.texts])
+    return replace(written, cells=cells, expected=_expected(mapping, written.column))
 
 
 def place_balls(sheet: Sheet, mapping: ExportMapping) -> None:

@@ -82,6 +82,11 @@ class ExportMapping:
     values: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
     @property
+    def own_names(self) -> bool:
+        """Whether the headers are rangework's own, so that only the writing of the cells is told."""
+        return not self.columns
+
+    @property
     def headers(self) -> set[str]:
         """Every header that a file must hold for this mapping to apply."""
         return {*self.columns.values(), *filter(None, (self.misread.header, self.skip.header))}
@@ -252,8 +257,9 @@ class _Reader(TomlTables):
 
     def _agreement(self, mapping: ExportMapping) -> None:
         columns = mapping.columns
-        if not columns and "columns" not in self.tables:
-            self.problem("", "", "a table [columns] that names the headers of the file")
+        if not columns and not self.table("file"):
+            expected = "a table [columns] that names the headers of the file"
+            self.problem("", "", expected, "Where they are rangework's own, a table [file] is enough.")
         for name, header in columns.items():
             if not header:
                 self.problem(

@@ -14,7 +14,7 @@ from rangework.lie import Lie
 from rangework.records.cells import MISSING
 from rangework.records.checking import check_rows, kinds_of_rows
 from rangework.records.columns import NO_LIE, SHORTEST_STROKE_M, Kind
-from rangework.records.foreign import mapped_columns, place_balls, without_skipped
+from rangework.records.foreign import mapped_columns, own_columns, place_balls, without_skipped
 from rangework.records.header import canonical_columns, recognised
 from rangework.records.log_order import check_log_order
 from rangework.records.mapping import ExportMapping, read_mapping
@@ -86,20 +86,27 @@ def _sheet(table: Table, mapping: ExportMapping | None) -> Sheet:
     if mapping is None:
         columns, errors, warnings = canonical_columns(table)
         sheet = read_sheet(table.source, table.lines, columns)
+    elif mapping.own_names:
+        table = without_skipped(table, mapping)
+        columns, errors, warnings = own_columns(table, mapping)
+        sheet = read_sheet(table.source, table.lines, columns)
+        place_balls(sheet, mapping)
     else:
         table = without_skipped(table, mapping)
         columns, errors = mapped_columns(table, mapping)
         warnings = []
         sheet = read_sheet(table.source, table.lines, columns, mapping.source)
         place_balls(sheet, mapping)
-    sheet.errors[:0] = [*errors, *table.problems]
+    # of a header that cannot be read the cells below it say nothing more
+    misshapen = table.problems if columns or not errors else ()
+    sheet.errors[:0] = [*errors, *misshapen]
     sheet.warnings[:0] = warnings
     return sheet
 
 
 def _fitting(data: bytes, source: str, mappings: Sequence[ExportMapping]) -> ExportMapping | None:
     """The mapping that reads a file, or None for a canonical file."""
-    missing = [mapping.headers - set(_header(data, source, mapping.layout)) for mapping in mappings]
+    missing = [_lacking(mapping, _header(data, source, mapping.layout)) for mapping in mappings]
     fitting = [mapping for mapping, lacks in zip(mappings, missing, strict=True) if not lacks]
     fitting.sort(key=lambda mapping: len(mapping.headers), reverse=True)
     if len(fitting) > 1 and len(fitting[0].headers) == len(fitting[1].headers):
@@ -121,6 +128,14 @@ def _fitting(data: bytes, source: str, mappings: Sequence[ExportMapping]) -> Exp
             ]
         )
     return None
+
+
+def _lacking(mapping: ExportMapping, header: tuple[str, ...]) -> set[str]:
+    """The headers that a file lacks for a mapping to read it."""
+    lacking = mapping.headers - set(header)
+    if mapping.own_names and not recognised(header):
+        lacking |= {"date"}
+    return lacking
 
 
 def _header(data: bytes, source: str, layout: Layout) -> tuple[str, ...]:

@@ -135,6 +135,8 @@ def _remedy(column: Column, text: str) -> str:
         return "Water or out of bounds: give the lie after relief, and the penalty strokes in penalty."
     if column.sort == "length" and "," in text:
         return "Decimal commas are read through a mapping (docs/how-to/foreign-exports.md)."
+    if column.sort == "date":
+        return "Other ways to write a date are read through a mapping; --suggest-mapping writes a first one."
     return ""
 
 

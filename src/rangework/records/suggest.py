@@ -13,7 +13,7 @@ from rangework.records.header import recognised
 from rangework.records.header_words import is_driver, meanings, side_of, unit_of
 from rangework.records.mapping import MAPPED_COLUMNS
 from rangework.records.sniffing import Sighting, see, sniff_date_formats, sniff_decimal
-from rangework.records.table import read_bytes
+from rangework.records.table import Layout, read_bytes
 
 #: Stands behind every line that only the coach can settle.
 FINISH = "# FINISH:"
@@ -32,10 +32,19 @@ def suggest_mapping(path: Path) -> str:
     sighting = see(read_bytes(Path(path)))
     names = [name for name in sighting.header if name]
     if names and len(recognised(names)) == len(names):
-        raise InputError(Problem(str(path), "header", "", "a foreign export, and this file needs no mapping"))
+        return _of_writing_only(Path(path), sighting)
     if len(names) < 2:
         raise InputError(Problem(str(path), "", "", "a text file of columns with a header"))
     return _Suggestion(Path(path).name, sighting).text()
+
+
+def _of_writing_only(path: Path, sighting: Sighting) -> str:
+    """The mapping of a file with rangework's own headers: what a spreadsheet made of its writing."""
+    suggestion = _Suggestion(path.name, sighting)
+    if suggestion.is_canonical():
+        raise InputError(Problem(str(path), "header", "", "a foreign export, and this file needs no mapping"))
+    told = [*suggestion.opening("whose headers are rangework's own"), "", *suggestion.file()]
+    return "\n".join(told) + "\n"
 
 
 class _Suggestion:
@@ -48,12 +57,8 @@ class _Suggestion:
 
     def text(self) -> str:
         parts = [
-            [
-                f"# A first mapping for {_one_line(self.file_name)}, from its headers and values.",
-                f"# Settle every line marked {FINISH[2:-1]} and look over the rest. Then run",
-                "# rangework check FILE --mapping THIS_FILE",
-            ],
-            self._file(),
+            self.opening("from its headers and values"),
+            self.file(),
             self._columns(),
             self._units(),
             self._fixed(),
@@ -63,10 +68,25 @@ class _Suggestion:
         ]
         return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
+    def opening(self, origin: str) -> list[str]:
+        """What the mapping is, and what to do with it."""
+        return [
+            f"# A first mapping for {_one_line(self.file_name)}, {origin}.",
+            f"# Settle every line marked {FINISH[2:-1]} and look over the rest. Then run",
+            "# rangework check FILE --mapping THIS_FILE",
+        ]
+
     def _cells(self, name: str) -> list[str]:
         return self.seen.column(self.columns[name]) if name in self.columns else []
 
-    def _file(self) -> list[str]:
+    def is_canonical(self) -> bool:
+        """Whether separators, numbers and dates are written as rangework writes them."""
+        formats = sniff_date_formats(self._cells("date"))
+        iso = not formats or any(words.startswith("YYYY-MM-DD") for words in formats)
+        return self.seen.layout == Layout() and sniff_decimal(self.seen) == "." and iso
+
+    def file(self) -> list[str]:
+        """How the file is written."""
         layout = self.seen.layout
         lines = [
             "[file]",

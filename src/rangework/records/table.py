@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import io
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +16,10 @@ from rangework.records.rows import Batch, CellGatherer, Cells, RowBatches
 _SHOWN_LENGTH = 60
 #: A file of nothing but blanks and line ends is called empty up to this size.
 _MOST_EMPTY = 1_000_000
+_MARKS = {
+    "utf-16": (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE),
+    "utf-32": (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE),
+}
 _BYTE_ORDER_MARKS = {b"\xff\xfe": "utf-16", b"\xfe\xff": "utf-16"}
 
 
@@ -100,6 +105,7 @@ def decoded(data: bytes, source: str, encoding: str) -> io.TextIOWrapper:
     if other and encoding == "utf-8-sig":
         remedy = f'Save it as UTF-8, or write encoding = "{other}" in a mapping.'
         raise InputError(Problem(source, "", "", f"text in UTF-8, and this is {other.upper()}", remedy))
+    encoding = _with_byte_order(data, encoding)
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:
@@ -121,6 +127,13 @@ def decoded(data: bytes, source: str, encoding: str) -> io.TextIOWrapper:
             )
         )
     return io.TextIOWrapper(io.BytesIO(data), encoding, newline="")
+
+
+def _with_byte_order(data: bytes, encoding: str) -> str:
+    """The encoding, its byte order named where neither its name nor a mark tells it: readers would stop."""
+    name = codecs.lookup(encoding).name
+    marks = _MARKS.get(name)
+    return f"{name}-le" if marks and not data.startswith(marks) else encoding
 
 
 def _header(batches: RowBatches, layout: Layout) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
 
@@ -9,6 +10,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from rangework.errors import Problem
 from rangework.estimate import Estimate
 from rangework.lie import Lie
 from rangework.records.shots import ShotRecords
@@ -25,6 +27,9 @@ _FULL_SHARE = 0.93
 _SHORT_SDS = 2.5
 _SD_OF_DEVIATION = 1.4826
 _NINETY = 1.645
+#: A club that carries less or more than these shares of what is believed is doubted: a wrong unit or column
+#: (common practice, no source).
+_DOUBTED_BELOW, _DOUBTED_ABOVE = 0.6, 1.6
 #: Standard error of a median over that of a mean, for normal errors.
 _MEDIAN_LOSS = 1.2533
 
@@ -39,6 +44,19 @@ class ClubCarry:
     balls: int
     solid: int
     gap_m: float | None
+
+
+def doubted_carries(carries: Sequence[ClubCarry], stated_m: Mapping[str, float]) -> list[Problem]:
+    """One warning when most clubs carry so much less or more than stated that a unit must be wrong."""
+    shares = {each.club: each.carry.value / stated_m[each.club] for each in carries if each.club in stated_m}
+    wrong = [club for club, share in shares.items() if not _DOUBTED_BELOW <= share <= _DOUBTED_ABOVE]
+    if 2 * len(wrong) <= len(shares):
+        return []
+    expected = (
+        f"carries like those of the profile, and its {wrong[0]} carries {shares[wrong[0]]:.1f} times as far"
+    )
+    remedy = "Is a unit wrong? Is long the distance beyond the target?"
+    return [Problem("records", "clubs", ", ".join(wrong), expected, remedy)]
 
 
 def club_carries(records: ShotRecords, posterior: Posterior) -> list[ClubCarry]:

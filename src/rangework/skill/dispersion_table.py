@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from rangework.estimate import Estimate
 from rangework.lie import Lie
 from rangework.skill import coordinates as c
-from rangework.skill.measures import basis_of, estimate_of, prior_coordinates, range_share, sureness
+from rangework.skill.measures import basis_of, estimate_of, known_sd, prior_coordinates, range_share, sureness
 from rangework.skill.part_values import (
     BAND_CENTRE_M,
     BUNKER_CENTRE_M,
@@ -138,7 +138,7 @@ def dispersion_table(posterior: Posterior) -> list[DispersionRow]:
             posterior.shots.get("tee", 0) if shot == "tee" else posterior.shots_from.get((shot, int(lie)), 0)
         )
         share = range_share(drawn["depth"], x[:, c.LN_RANGE_FACTOR]) if posterior.has_range else 0.0
-        words = sureness(float(drawn["depth"].std()), float(prior["depth"].std()), shots, share)
+        words = sureness(*known_sd(drawn["depth"], prior["depth"]), shots, share)
         target_m = float(np.exp(x[:, c.LN_DRIVER]).mean()) if shot == "tee" else centre
         rows.append(_row(shot, lie, target_m, drawn, shots, words))
     return rows

@@ -122,17 +122,25 @@ def _warnings(
     if _driver_unsure(profile):
         who = "women" if profile.reference == "women" else f"age {profile.age}"
         found.append(
-            _warning("reference", who, "the men's forms stand in; driver length is left to the records")
+            _warning(
+                "reference",
+                who,
+                "golfers to compare with: the men's stand in, and driver length is left to the records",
+            )
         )
     elif prior.ln_driver_sd > LN_DRIVER_SD:
         length = f"{gathered.driver_guess_m:.0f} m"
         found.append(_warning("driver length", length, "a length usual at this handicap; records decide it"))
     if stated is None:
-        found.append(_warning("handicap", "", "a stated handicap would sharpen what few shots leave open"))
+        found.append(
+            _warning("handicap", "", "a stated handicap: it would sharpen what few shots leave open")
+        )
     elif abs(prior.level_of(sample.draws).mean() - stated) > 1.5 * prior.level_sd:
-        found.append(_warning("handicap", f"{stated:g}", "a handicap nearer to what the records show"))
+        found.append(
+            _warning("handicap", golfers_index(stated), "a handicap nearer to what the records show")
+        )
     if gathered.has_range and not gathered.has_course:
-        found.append(_warning("range", "", "shots from the course: how much wider they are is assumed"))
+        found.append(_warning("range", "", "shots from the course too: how much wider they are is assumed"))
     if 0 < gathered.n_used < _FEW_SHOTS:
         found.append(
             _warning("records", str(gathered.n_used), f"at least {_FEW_SHOTS} balls; the prior leads")
@@ -140,6 +148,11 @@ def _warnings(
     if r_hat > _GOOD_R_HAT or sample.acceptance < _LEAST_ACCEPTANCE:
         found.append(_warning("sampling", f"{r_hat:.2f}", "an R-hat near 1; use more draws"))
     return found
+
+
+def golfers_index(index: float) -> str:
+    """A handicap index as golfers write it: better than scratch with a plus."""
+    return f"+{-index:g}" if index < 0.0 else f"{index:g}"
 
 
 def _warning(place: str, value: str, expected: str) -> Problem:

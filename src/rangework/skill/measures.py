@@ -82,6 +82,16 @@ def estimate_of(values: FloatArray, unit: str, basis: str) -> Estimate:
     return Estimate(float(middle), float(low), float(high), unit, basis)
 
 
+def known_sd(drawn: FloatArray, before: FloatArray) -> tuple[float, float]:
+    """Standard deviations of the posterior's and the prior's draws: of logarithms where all are positive.
+
+    A spread is known in per cent: where the records double it, its sd in yards may grow while they decide.
+    """
+    if drawn.min() > 0.0 and before.min() > 0.0:
+        drawn, before = np.log(drawn), np.log(before)
+    return float(drawn.std()), float(before.std())
+
+
 def sureness(posterior_sd: float, prior_sd: float, shots: int, range_share: float = 0.0) -> str:
     """How sure a number is, in words (``range_share`` as the function of that name gives it)."""
     ratio = posterior_sd / prior_sd if prior_sd > 0.0 else 1.0
@@ -141,7 +151,7 @@ def _part(
 ) -> PartEstimate:
     shots = shots_behind(part, posterior)
     share = 0.0 if ln_range is None else range_share(drawn, ln_range)
-    words = sureness(float(drawn.std()), float(before.std()), shots, share)
+    words = sureness(*known_sd(drawn, before), shots, share)
     estimate = estimate_of(drawn, PART_UNITS[part], basis_of(words))
     return PartEstimate(
         part=part,

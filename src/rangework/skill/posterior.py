@@ -72,8 +72,8 @@ class Posterior:
 
     @property
     def reference_level(self) -> float:
-        """The level to compare with: the stated handicap, or the mean level when none is stated."""
-        level = float(self.level.mean()) if self.handicap is None else self.handicap
+        """The level to compare with: the stated handicap, or the median level when none is stated."""
+        level = float(np.median(self.level)) if self.handicap is None else self.handicap
         return min(max(level, LOWEST_LEVEL), HIGHEST_LEVEL)
 
     @property

@@ -14,7 +14,7 @@ from rangework.lie import SHOT_LIES
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill.balls_needed import BallsNeeded, balls_needed
-from rangework.skill.club_carries import ClubCarry, club_carries
+from rangework.skill.club_carries import ClubCarry, club_carries, doubted_carries
 from rangework.skill.coordinates import golfer_coordinates
 from rangework.skill.dispersion_table import DispersionRow, dispersion_table, putting_table
 from rangework.skill.measures import PartEstimate, RangeFactor, estimate_of, part_estimates, range_factor
@@ -94,6 +94,7 @@ def skill_report(
     weights = strokes_saved or usual_worths(TOUR_INDEX if level == "tour" else level)
     basis = "data+prior.reference_golfer" if strokes_saved else USUAL_WORTHS_BASIS
     parts = _parts_beside(posterior, golfer)
+    clubs = club_carries(records, posterior)
     return SkillReport(
         name=profile.name,
         stated_handicap=posterior.handicap,
@@ -104,14 +105,14 @@ def skill_report(
         stands_out=standing_out(parts, weights, basis, of_player=strokes_saved is not None),
         dispersion=dispersion_table(posterior),
         putts=_putts_beside(posterior, golfer),
-        clubs=club_carries(records, posterior),
+        clubs=clubs,
         stated_m=dict(profile.clubs),
         has_range=posterior.has_range,
         range_factor=range_factor(posterior),
         more_balls=balls_needed(posterior, weights, balls=MORE_BALLS, seed=seed),
         weights_basis=basis,
         longest_m=_longest_m(posterior.mean),
-        warnings=(*records.warnings, *posterior.warnings),
+        warnings=(*records.warnings, *posterior.warnings, *doubted_carries(clubs, profile.clubs)),
     )
 
 

@@ -9,6 +9,7 @@ import click
 
 from rangework.cli.checking import Checked, check_file, is_mapping
 from rangework.cli.options import FILE, mapping_option
+from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_whole
 from rangework.cli.tables import paragraph
 from rangework.errors import InputError, Problem
@@ -34,8 +35,7 @@ def command(files: Sequence[Path], mappings: Sequence[Path], suggest_mapping: bo
       rangework check device.csv --suggest-mapping
     """
     if suggest_mapping:
-        for file in files:
-            click.echo(f"{_suggest(file)}: finish it, then give it with --mapping.")
+        _suggest(files)
         return
     known = [*mappings, *filter(is_mapping, files)]
     checked = [check_file(file, known) for file in files]
@@ -58,12 +58,20 @@ def _counted(faults: int) -> str:
     return {0: "no faults", 1: "1 fault"}.get(faults, f"{faults} faults")
 
 
-def _suggest(export: Path) -> Path:
+def _suggest(exports: Sequence[Path]) -> None:
+    """Write a mapping for every export, or none at all."""
+    with ReadTogether() as together:
+        suggested = [together.read(_suggestion, export) for export in exports]
+    for target, text in suggested:
+        write_whole(target, text)
+        click.echo(f"{target}: finish it, then give it with --mapping.")
+
+
+def _suggestion(export: Path) -> tuple[Path, str]:
     from rangework.records import suggest_mapping
 
     target = export.with_suffix(".mapping.toml")
     if target.exists():
         remedy = "Rename or remove it first: nothing is overwritten."
         raise InputError(Problem(str(target), "", "", "no file of that name", remedy))
-    write_whole(target, suggest_mapping(export))
-    return target
+    return target, suggest_mapping(export)

@@ -11,7 +11,7 @@ import click
 from rangework.cli.options import FILE, hours_option, player_options, playing_options, run_options
 from rangework.cli.plan_page import plan_text
 from rangework.cli.plan_results import plan_results
-from rangework.cli.playing import draws_option, read_given
+from rangework.cli.playing import draws_option, read_given, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.errors import InputError, Problem
@@ -150,7 +150,8 @@ def command(
             threads=threads,
             progress=shown.report,
         )
-    click.echo(plan_text(advice, chosen, week, given.player, units, most_drills=payoffs))
+    click.echo(plan_text(advice, chosen, week, given.name, units, most_drills=payoffs))
+    tell_doubts(doubts := given.doubts(advice.prepared.posterior))
     if json_file:
         prepared = advice.prepared
         inputs = {
@@ -160,7 +161,8 @@ def command(
             "weeks": weeks,
             "draws": draws,
         }
-        write_results(json_file, "plan", plan_results(advice), seed=seed, inputs=inputs)
+        results = {**plan_results(advice), "warnings": doubts}
+        write_results(json_file, "plan", results, seed=seed, inputs=inputs)
 
 
 def _limits(

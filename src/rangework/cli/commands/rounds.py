@@ -18,7 +18,7 @@ from rangework.cli.options import (
     reference_option,
     run_options,
 )
-from rangework.cli.playing import draws_option, golfer_words, read_given
+from rangework.cli.playing import draws_option, golfer_words, read_given, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.cli.rounds_page import logged_text, parts_text, rounds_results, rounds_text
@@ -103,8 +103,9 @@ def _play_player(
         click.echo("\n" + parts_text(parts))
     if logged:
         click.echo("\n" + logged_text(logged))
+    tell_doubts(doubts := given.doubts(prepared.posterior))
     if json_file:
-        results = rounds_results(summary, level, logged, parts)
+        results = {**rounds_results(summary, level, logged, parts), "warnings": doubts}
         inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins}
         write_results(json_file, "rounds", results, seed=seed, inputs=inputs)
 
@@ -148,4 +149,5 @@ def _play_reference(
             "pin": pin,
             "reference": reference,
         }
-        write_results(json_file, "rounds", rounds_results(summary, level), seed=seed, inputs=inputs)
+        results = {**rounds_results(summary, level), "warnings": []}
+        write_results(json_file, "rounds", results, seed=seed, inputs=inputs)
