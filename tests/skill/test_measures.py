@@ -173,3 +173,15 @@ def test_clubs_that_carry_nothing_like_the_profile_are_doubted_together() -> Non
     (problem,) = doubted_carries(carries, {club: 3.28 * carry for club, carry in carry_m.items()})
     assert problem.value == "driver, 5 iron, 9 iron"
     assert "0.3 times as far" in problem.expected
+
+
+def test_without_a_putt_putting_is_assumed_and_with_nothing_but_putts_all_else_is(records) -> None:
+    putts, shots = records.putts, records.aimed
+    off_green = replace(records, putts=putts.iloc[:0], log=records.log.iloc[:0])
+    words = {part.part: part.words for part in part_estimates(fit_player(off_green, n_draws=100))}
+    assert {words["putt.line"], words["putt.pace"]} == {WORDS[0]}
+    on_green = replace(records, aimed=shots.iloc[:0], log=records.log.iloc[:0])
+    fitted = fit_player(on_green, n_draws=100)
+    words = {part.part: part.words for part in part_estimates(fitted)}
+    assert {word for part, word in words.items() if not part.startswith("putt.")} == {WORDS[0]}
+    assert {row.words for row in dispersion_table(fitted)} == {WORDS[0]}

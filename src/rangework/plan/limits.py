@@ -166,7 +166,7 @@ def _over_problem(name: str, value: int, most: int) -> Problem:
         name,
         str(value),
         f"at most {most}, the safety limit",
-        "Exceed it only on purpose, with the option that says so, and never in pain or while growing.",
+        "Exceed it only on purpose (--exceed-safety-limits), and never in pain or while growing.",
     )
 
 

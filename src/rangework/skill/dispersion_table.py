@@ -10,7 +10,16 @@ from numpy.typing import NDArray
 from rangework.estimate import Estimate
 from rangework.lie import Lie
 from rangework.skill import coordinates as c
-from rangework.skill.measures import basis_of, estimate_of, known_sd, prior_coordinates, range_share, sureness
+from rangework.skill.measures import (
+    WORDS,
+    basis_of,
+    estimate_of,
+    has_relatives,
+    known_sd,
+    prior_coordinates,
+    range_share,
+    sureness,
+)
 from rangework.skill.part_values import (
     BAND_CENTRE_M,
     BUNKER_CENTRE_M,
@@ -138,7 +147,8 @@ def dispersion_table(posterior: Posterior) -> list[DispersionRow]:
             posterior.shots.get("tee", 0) if shot == "tee" else posterior.shots_from.get((shot, int(lie)), 0)
         )
         share = range_share(drawn["depth"], x[:, c.LN_RANGE_FACTOR]) if posterior.has_range else 0.0
-        words = sureness(*known_sd(drawn["depth"], prior["depth"]), shots, share)
+        known = has_relatives(posterior, putts=False)
+        words = sureness(*known_sd(drawn["depth"], prior["depth"]), shots, share) if known else WORDS[0]
         target_m = float(np.exp(x[:, c.LN_DRIVER]).mean()) if shot == "tee" else centre
         rows.append(_row(shot, lie, target_m, drawn, shots, words))
     return rows

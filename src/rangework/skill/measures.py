@@ -151,7 +151,8 @@ def _part(
 ) -> PartEstimate:
     shots = shots_behind(part, posterior)
     share = 0.0 if ln_range is None else range_share(drawn, ln_range)
-    words = sureness(*known_sd(drawn, before), shots, share)
+    known = has_relatives(posterior, putts=part.startswith("putt."))
+    words = sureness(*known_sd(drawn, before), shots, share) if known else WORDS[0]
     estimate = estimate_of(drawn, PART_UNITS[part], basis_of(words))
     return PartEstimate(
         part=part,
@@ -164,6 +165,11 @@ def _part(
         basis=estimate.basis,
         words=words,
     )
+
+
+def has_relatives(posterior: Posterior, *, putts: bool) -> bool:
+    """Whether the records hold any putt, or any other shot: without one a part is known by the level only."""
+    return any(count > 0 for name, count in posterior.shots.items() if (name == "putts") == putts)
 
 
 def shots_behind(part: str, posterior: Posterior) -> int:
