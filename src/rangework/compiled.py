@@ -12,11 +12,13 @@ import os
 import shutil
 import time
 from collections.abc import Callable
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import numba
+
+Function = TypeVar("Function", bound=Callable[..., Any])
 
 _CONFIG: Any = numba.config
 _PACKAGE = Path(__file__).parent
@@ -30,10 +32,17 @@ FLAGS: dict[str, Any] = {
 }
 
 
-def kernel(function: Callable[..., Any] | None = None, **flags: Any) -> Any:
-    """Compile a function as the package's kernels are; further numba flags may be given."""
-    if function is None:
-        return lambda later: kernel(later, **flags)
+def kernel(function: Function) -> Function:
+    """Compile a function as the package's kernels are."""
+    return kernel_with()(function)
+
+
+def kernel_with(**flags: Any) -> Callable[[Function], Function]:
+    """Compile as ``kernel`` does, with further flags of numba."""
+    return partial(_compile, flags=flags)
+
+
+def _compile(function: Callable[..., Any], flags: dict[str, Any]) -> Any:
     usual = _CONFIG.CACHE_DIR
     _CONFIG.CACHE_DIR = compiled_folder() or usual
     try:

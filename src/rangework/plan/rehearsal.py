@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rangework.play.rounds import play_rounds
-from rangework.play.strategy import Strategy, compile_player, solve_course
+from rangework.play.strategy import Strategy, compile_player, refine_course
 from rangework.skill.model import Golfer
 from rangework.skill.parts import improve
 
@@ -21,7 +21,7 @@ class Rehearsal:
     """Plays plausible players before and after practice, with the same luck.
 
     ``strategies`` are the targets of ``golfer``, the middle of the plausible ``draws``; after practice they are
-    found anew for that golfer improved. Each draw plays ``DRAW_ROUNDS`` rounds with them.
+    moved to where that golfer, improved, aims. Each draw plays ``DRAW_ROUNDS`` rounds with them.
     """
 
     def __init__(
@@ -33,7 +33,7 @@ class Rehearsal:
         seed: int = 0,
         threads: int = 2,
     ) -> None:
-        self._layouts = [strategy.layout for strategy in strategies]
+        self._strategies = strategies
         self._golfer = golfer
         self._draws = draws
         self._seed = seed
@@ -43,7 +43,8 @@ class Rehearsal:
     def __call__(self, steps: Mapping[str, float]) -> tuple[float, float]:
         """Strokes a round saved by ``steps`` of each part (negative: lost), and their standard error."""
         player = compile_player(improved(self._golfer, steps))
-        saved = self._today - self._scores(solve_course(self._layouts, player, threads=self._threads), steps)
+        targets = refine_course(self._strategies, player, threads=self._threads)
+        saved = self._today - self._scores(targets, steps)
         return float(saved.mean()), float(saved.std(ddof=1) / np.sqrt(saved.size))
 
     def _scores(self, strategies: Sequence[Strategy], steps: Mapping[str, float]) -> NDArray[np.float64]:

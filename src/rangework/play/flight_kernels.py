@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel, kernel_with
 from rangework.play.kernel_arrays import (
     AFTER,
     CELL,
@@ -41,7 +41,7 @@ from rangework.play.kernel_arrays import (
 )
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def cell_at(hole, x, y):
     """Flat number of the cell under a place; beyond the grid its border rules."""
     ny, nx = hole.ground.shape
@@ -50,13 +50,13 @@ def cell_at(hole, x, y):
     return np.uint64(iy * nx + ix)
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def ground_at(hole, x, y):
     """Ground code at a place."""
     return hole.flat[cell_at(hole, x, y)]
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def interpolate(values, step, distance):
     """Linear interpolation in a table that starts at 0; flat beyond its end."""
     position = distance / step
@@ -65,7 +65,7 @@ def interpolate(values, step, distance):
     return values[i] * (1.0 - f) + values[i + 1] * f
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def lie_on(ground):
     """The lie of a ball at rest on a kind of ground that is in play."""
     if ground == ROUGH:
@@ -134,7 +134,7 @@ def drop_place(hole, x, y, sx, sy):
     return x, y, False
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def shot_row(player, row, height, target):
     """Interpolated columns of the skill table, with the index and fraction they were read at."""
     i = min(int(target), player.table.shape[2] - 2)
@@ -152,7 +152,7 @@ def shot_row(player, row, height, target):
     )
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def aim_line(hole, row, sx, sy, tx, ty, longest):
     """Unit direction to the target and the distance aimed at, no longer than the longest.
 
@@ -173,13 +173,13 @@ def aim_line(hole, row, sx, sy, tx, ty, longest):
     return ux, uy, max(far, 1.0)
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def new_work():
     """Work arrays of numbers and of whole numbers, see ``ROW``."""
     return np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64)
 
 
-@kernel(forceinline=True)
+@kernel_with(forceinline=True)
 def run_all(n, w):
     """Let the full shots run."""
     for k in range(n):
@@ -188,7 +188,7 @@ def run_all(n, w):
         w[END_Y + k] += w[LINE_Y + k] * run
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def walk_step(hole, count, w, j):
     """One step of ``roll_out`` for each listed ball, without a branch; keeps and counts those still rolling."""
     surfaces, prices = hole.surface, hole.roll_price
@@ -214,14 +214,14 @@ def walk_step(hole, count, w, j):
     return rolling
 
 
-@kernel(forceinline=True)
+@kernel_with(forceinline=True)
 def walk_listed(hole, count, w, j):
     """Roll the listed balls out over whatever ground they meet, as ``roll_out`` does."""
     while count > 0:
         count = walk_step(hole, count, w, j)
 
 
-@kernel(forceinline=True)
+@kernel_with(forceinline=True)
 def locate_all(hole, n, w, j):
     """The cells in which the balls lie; one beyond the grid is put on its border, whose cost is the one known."""
     ny, nx = hole.ground.shape
@@ -235,7 +235,7 @@ def locate_all(hole, n, w, j):
         j[CELL + k] = iy * nx + ix
 
 
-@kernel(forceinline=True)
+@kernel_with(forceinline=True)
 def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
     """Where the balls of a table of errors land, their lines and the run they still have."""
     total, depth, bias, direction, rho, carry, _ = shot
@@ -263,7 +263,7 @@ def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
         j[CELL + k] = iy * nx + ix
 
 
-@kernel(forceinline=True)
+@kernel_with(forceinline=True)
 def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
     """Where the balls of a table of errors stop: rows ``END_X``, ``END_Y`` and ``CELL`` of ``work``.
 
@@ -285,7 +285,7 @@ def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
     locate_all(hole, n, w, j)
 
 
-@kernel(forceinline=True)
+@kernel_with(forceinline=True)
 def sum_costs(hole, cost, player, n, sx, sy, work):
     """Summed cost of the balls in ``work`` and how many of them must be replayed.
 

@@ -48,7 +48,7 @@ from rangework.play.luck_kernels import luck_counter, luck_key, normal_pair, uni
 from rangework.play.round_kernels import MOST_STROKES, play_hole, putts_taken
 from rangework.play.savings_kernels import same_shot, savings, visits
 from rangework.play.stroke_kernels import next_target, play_stroke, shot_group
-from rangework.play.value_kernels import best_values, evaluate, settle, solve
+from rangework.play.value_kernels import best_values, evaluate, refine, settle, solve
 
 __all__ = [
     "AT_LONGEST",
@@ -101,6 +101,7 @@ __all__ = [
     "play_hole",
     "play_stroke",
     "putts_taken",
+    "refine",
     "roll_out",
     "same_shot",
     "savings",

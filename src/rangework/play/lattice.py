@@ -80,7 +80,8 @@ def lay_out(
     )
     cell_maps = _cell_maps(hole, lattices, cells, n_rings=len(places[-1]) - 1)
     cell_play = np.empty(grid.ground.size, dtype=np.int32)
-    map_plays(hole, *cell_maps[-2:], len(places[0]), cell_play)
+    cell_node, cell_weight = cell_maps[-2:]
+    map_plays(hole, cell_node, cell_weight, len(places[0]), cell_play)
     nodes = Nodes(*(*places, *cell_maps, cell_play))
     near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
     return Layout(grid, hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number)

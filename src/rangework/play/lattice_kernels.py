@@ -6,12 +6,12 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import lie_on
 from rangework.play.kernel_arrays import GREEN, IN_WATER, ON_GREEN, OUT_OF_BOUNDS, WATER
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def surrounding(lattices, lie, x, y):
     """Numbers and weights of the four nodes around a place, for its lie."""
     fine = lattices.box_x0 <= x < lattices.box_x1 and lattices.box_y0 <= y < lattices.box_y1

@@ -9,7 +9,7 @@ import numpy as np
 from numba import types
 from numba.extending import intrinsic
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel_with
 
 GOLDEN = np.uint64(0x9E3779B97F4A7C15)
 
@@ -32,7 +32,7 @@ single_of_bits = _reinterpretation(types.int32, types.float32)
 single_bits = _reinterpretation(types.float32, types.int32)
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def mix(value):
     """The finaliser of splitmix64: every input bit moves every output bit."""
     value = (value ^ (value >> np.uint64(30))) * np.uint64(0xBF58476D1CE4E5B9)
@@ -40,7 +40,7 @@ def mix(value):
     return value ^ (value >> np.uint64(31))
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def luck_key(seed, round_number, hole_number):
     """Key of the luck of one hole in one round."""
     key = mix(np.uint64(seed) + GOLDEN)
@@ -48,19 +48,19 @@ def luck_key(seed, round_number, hole_number):
     return mix(key + GOLDEN * (np.uint64(hole_number) + np.uint64(1)))
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def luck_counter(stroke, use):
     """What tells the uses of luck of one hole apart: 0 and 1 a shot's errors, 2 its strike, 3 the putts."""
     return GOLDEN * (np.uint64(stroke) * np.uint64(4) + np.uint64(use) + np.uint64(1))
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def uniform(key, counter):
     """The uniform number in (0, 1] that belongs to a key and a counter."""
     return (np.float64(mix(key + counter) >> np.uint64(11)) + 0.5) * (1.0 / 9007199254740992.0)
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def natural_log(u):
     """Natural logarithm of a positive normal number, relative error below 1e-11, without a branch."""
     bits = float_bits(u)
@@ -75,7 +75,7 @@ def natural_log(u):
     return exponent * 0.6931471805599453 + 2.0 * (f + f * series)
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def normal_pair(u, v):
     """Two independent standard normal numbers from two uniform ones (Box and Muller 1958), without a branch."""
     radius = math.sqrt(max(-2.0 * natural_log(u), 0.0))

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import (
     aim_line,
     cell_at,
@@ -323,7 +323,7 @@ def add_gains(n, w, j, gained):
         gained[group] += total
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def putts_taken(cumulative, putt_step, distance, u):
     """Number of putts from a distance, for a uniform number; five at most."""
     position = distance / putt_step

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import (
     aim_line,
     cell_at,
@@ -32,8 +32,11 @@ from rangework.play.kernel_arrays import (
     Player,
 )
 
+#: Share of the least visits that matter below which a place hands nothing on even in the first push.
+NEVER_PUSHED = 0.03
 
-@kernel(inline="always")
+
+@kernel_with(inline="always")
 def scatter(nodes, cell, mass, residual):
     """Hand the mass that came to rest in a cell to the nodes its cost is interpolated from."""
     for corner in range(4):
@@ -86,7 +89,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
 
     The adjoint of ``evaluate``: mass starts on the tee and is pushed from far to near, four times over for
     the little of it that moves away from the pin. Nodes that less than ``seldom`` comes to at a time use
-    ``few`` points, and less than ``least`` is not followed after the first push.
+    ``few`` points; less than ``least`` is not followed after the first push, and next to nothing not at all.
     """
     solid_work, poor_work = new_work(), new_work()
     n_nodes = inflow.shape[0]
@@ -96,7 +99,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
     for push in range(4):
         for k in range(n_nodes - 1, -1, -1):
             mass = residual[k]
-            if mass < (1e-7 if push == 0 else least):
+            if mass < (NEVER_PUSHED * least if push == 0 else least):
                 continue
             residual[k] = 0.0
             inflow[k] += mass
@@ -138,7 +141,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
                 )
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def same_shot(player, changed, row, height, i):
     """Whether a shot from table position ``i`` is untouched by a change."""
     for column in range(6):

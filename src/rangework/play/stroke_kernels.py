@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel_with
 from rangework.play.flight_kernels import aim_line, cell_at, drop_place, ground_at, roll_out, shot_row
 from rangework.play.kernel_arrays import (
     DROPPED,
@@ -23,7 +23,7 @@ from rangework.play.lattice_kernels import nearest_node
 from rangework.play.luck_kernels import luck_counter, normal_pair, uniform
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def shot_group(is_tee, is_sand, target):
     """0 tee, 1-4 approach bands, 5 chip, 6 pitch, 7 greenside bunker (8 is putting)."""
     full = 1 + np.int64(target >= 91.44) + np.int64(target >= 137.16) + np.int64(target >= 182.88)
@@ -32,7 +32,7 @@ def shot_group(is_tee, is_sand, target):
     return 0 if is_tee else group
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def play_stroke(hole, player, key, stroke, row, reach, sx, sy, tx, ty, height):
     """Play one stroke: where it ends, how (IN_PLAY, DROPPED, REPLAYED, STUCK), its luck and the distance aimed at."""
     ux, uy, target = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
@@ -73,7 +73,7 @@ def play_stroke(hole, player, key, stroke, row, reach, sx, sy, tx, ty, height):
     return x, y, ending, z1, z2, is_poor, target
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def next_target(hole, lattices, policy, lie, x, y):
     """Target and height from a place: those of the node nearest the middle of its cell, or straight at the pin."""
     nx = hole.ground.shape[1]

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import aim_line, expected_cost, interpolate, new_work
 from rangework.play.kernel_arrays import (
     GREEN,
@@ -24,7 +24,7 @@ from rangework.play.kernel_arrays import (
 from rangework.play.lattice_kernels import fill_cells, nearest_node
 
 
-@kernel(inline="always")
+@kernel_with(inline="always")
 def guessed_cost(player, distance):
     """Expected strokes from off the green, roughly: a short shot and its putts, and full shots before it."""
     left = min(distance, WALK_BELOW_M)
@@ -279,6 +279,36 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
         fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
     last = nodes.ring_start.shape[0] - 1
     evaluate(hole, nodes, solved, policy, player, effort[5], far_fine, near_rings, last, value, cost)
+
+
+@kernel
+def refine(hole, nodes, player, effort, near_rings, value, policy, cost):
+    """Move every node's target to where a slightly changed golfer aims; writes ``value``, ``policy`` and ``cost``.
+
+    They start from the solution for a golfer not much different: each target is searched on from where it is.
+    ``effort`` as in ``solve``.
+    """
+    _, far_middle, far_fine, _, near_middle, near_fine = effort
+    work = new_work()
+    every = np.ones(value.shape[0], np.bool_)
+    settle(hole, nodes, every, policy, player, near_fine, near_rings, SETTLE_SWEEPS, value, cost)
+    for ring in range(nodes.ring_start.shape[0] - 1):
+        middle, fine, small = far_middle, far_fine, 0.008
+        if ring < near_rings:
+            middle, fine, small = near_middle, near_fine, 0.02
+        for k in range(nodes.ring_start[ring], nodes.ring_start[ring + 1]):
+            sx, sy, tx, ty = nodes.x[k], nodes.y[k], policy.x[k], policy.y[k]
+            far = math.hypot(tx - sx, ty - sy)
+            chosen_by = fine if k == nodes.x.shape[0] - 1 else middle
+            _, policy.x[k], policy.y[k] = pattern_search(
+                hole, cost, player, chosen_by, nodes.row[k], nodes.reach[k], sx, sy, tx, ty, policy.height[k],
+                max(2.0 * small * far, 0.6), max(small * far, 0.3), work,
+            )  # fmt: skip
+            value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
+        first = nodes.cell_ring_start[max(ring - 2, 0)]
+        fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+    last = nodes.ring_start.shape[0] - 1
+    evaluate(hole, nodes, every, policy, player, near_fine, far_fine, near_rings, last, value, cost)
 
 
 @kernel

@@ -36,7 +36,8 @@ class WorthPoints:
     """Error points for valuing shots: near the pin, far from it, and at places seldom visited.
 
     ``sweeps``: how often the rings nearest the pin are valued at most; ``seldom``: places visited less often
-    than this in a round are valued on ``few`` points; ``least``: places visited less often are passed over.
+    than this in a round are valued on ``few`` points; ``least``: places visited less often are passed over;
+    ``putt_step_m``: spacing of the table of putts.
     """
 
     near: Points
@@ -45,18 +46,20 @@ class WorthPoints:
     sweeps: int
     seldom: float
     least: float
+    putt_step_m: float
 
     @classmethod
     def many(cls, shift: float = 0.3) -> WorthPoints:
         """For the posterior mean."""
         return cls(
-            error_points(96, 32, shift, 8),
-            error_points(320, 96, shift, 16),
+            error_points(64, 32, shift, 8),
+            error_points(240, 80, shift, 16),
             # 24 points make a spread's worth 3 to 6 % too high: their tails are too light
             error_points(48, 16, shift, 16),
             6,
             2e-3,
             1e-6,
+            0.1,
         )
 
     @classmethod
@@ -69,6 +72,7 @@ class WorthPoints:
             1,
             1e-2,
             1e-3,
+            0.2,
         )
 
 
@@ -89,9 +93,12 @@ def golfer_worths(
     worth valuing anew (all, unless given; see ``reached_nodes``).
     """
     points = points or WorthPoints.many()
-    player = compile_player(golfer, aimed_by=aimed_by)
+    player = compile_player(golfer, aimed_by=aimed_by, putt_step_m=points.putt_step_m)
     changes, shifts = _changes(golfer, aimed_by or golfer, change)
-    changed_putts = [putt_tables(change(golfer, PART_IDS[part]).putting).expected for part in _PUTT_PARTS]
+    changed_putts = [
+        putt_tables(change(golfer, PART_IDS[part]).putting, step_m=points.putt_step_m).expected
+        for part in _PUTT_PARTS
+    ]
 
     def on_hole(hole: int) -> FloatArray:
         active = reached[hole] if reached else None
@@ -106,7 +113,7 @@ def reached_nodes(
     strategies: Sequence[Strategy], golfer: Golfer, points: WorthPoints
 ) -> list[NDArray[np.bool_]]:
     """By hole, the nodes that a round of ``golfer`` reaches often enough to matter."""
-    player = compile_player(golfer)
+    player = compile_player(golfer, putt_step_m=points.putt_step_m)
     return [_visits(strategy, player, points)[0] > points.least for strategy in strategies]
 
 

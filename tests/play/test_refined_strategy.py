@@ -1,0 +1,49 @@
+"""Targets searched on from a neighbouring golfer's are as good as targets found anew."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+
+from rangework.course import ground_grid, read_course
+from rangework.demo.scenario import demo_files
+from rangework.play.lattice import Layout, lay_out
+from rangework.play.rounds import play_rounds
+from rangework.play.strategy import compile_player, refine_course, solve_course
+from rangework.skill.parts import improve
+from rangework.skill.reference import reference_golfer
+
+HOLES = (0, 6, 12)
+ROUNDS = 60_000
+
+
+def demo_layouts(tmp_path: Path) -> list[Layout]:
+    file = next(file for file in demo_files() if file.name == "course.toml")
+    (tmp_path / "course.toml").write_bytes(file.read_bytes())
+    holes = read_course(tmp_path / "course.toml").holes
+    return [lay_out(ground_grid(holes[number], "middle", "tucked")) for number in HOLES]
+
+
+def test_refined_targets_are_as_good_as_new_ones(tmp_path: Path) -> None:
+    layouts = demo_layouts(tmp_path)
+    before = reference_golfer(14)
+    after = improve(improve(improve(before, "approach.poor_strikes"), "tee.direction"), "tee.carry")
+    known = solve_course(layouts, compile_player(before))
+    player = compile_player(after)
+    new, refined = solve_course(layouts, player), refine_course(known, player)
+    by_hole = [
+        play_rounds(found, player, ROUNDS).strokes.astype(np.float64) for found in (new, known, refined)
+    ]
+    found_anew, kept, searched_on = (strokes.mean(axis=0) for strokes in by_hole)
+    error = (by_hole[2] - by_hole[0]).std(axis=0) / np.sqrt(ROUNDS)
+    assert np.all(searched_on - found_anew <= 0.005 + 3.0 * error)
+    assert searched_on.sum() <= kept.sum() + 0.002
+
+
+def test_threads_change_nothing(tmp_path: Path) -> None:
+    layouts = demo_layouts(tmp_path)
+    known = solve_course(layouts, compile_player(reference_golfer(14)))
+    player = compile_player(reference_golfer(13))
+    one, two = (refine_course(known, player, threads=threads) for threads in (1, 2))
+    assert all(np.array_equal(a.value, b.value) for a, b in zip(one, two, strict=True))
