@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from rangework.cli.main import rangework
+from rangework.cli.worth_page import name_in_units
 from rangework.demo.scenario import demo_files
 from rangework.skill.parts import PART_IDS
 
@@ -19,6 +20,21 @@ def course(tmp_path: Path) -> Path:
     (file,) = (file for file in demo_files() if file.name == "course.toml")
     path.write_bytes(file.read_bytes())
     return path
+
+
+@pytest.mark.parametrize(
+    ("part", "yards", "metres"),
+    [
+        ("chip", "chips (under 20 yd)", "chips (under 18 m)"),
+        ("pitch", "pitches (20-50 yd)", "pitches (18-46 m)"),
+        ("approach_100_150.bias", "approach 100-150 yd, bias", "approach 91-137 m, bias"),
+        ("approach_200_up.bias", "approach 200 yd and more, bias", "approach 183 m and more, bias"),
+        ("putt.line", "putting, line", "putting, line"),
+    ],
+)
+def test_distances_in_names_of_parts_are_in_the_users_units(part: str, yards: str, metres: str) -> None:
+    assert name_in_units(part, "yards") == yards
+    assert name_in_units(part, "metres") == metres
 
 
 @pytest.mark.slow

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from rangework.cli.plan_results import assumptions, by_payoff
 from rangework.cli.playing import decided_by_records
 from rangework.cli.tables import Block, clock, interval, number, paragraph, percent, table
-from rangework.cli.worth_page import parts_table, worth_results
+from rangework.cli.worth_page import name_in_units, parts_table, worth_results
 
 if TYPE_CHECKING:
     from rangework.advice import Advice
@@ -51,7 +51,7 @@ def plan_text(
         "THE CAUTIOUS PLAN beside this one\n" + robust_text(plan),
         f"WHAT ONE STEP SAVES, the {PARTS_SHOWN} parts that save most\n"
         + parts_table(worth_results(advice.worths), units, most=PARTS_SHOWN),
-        *_untrainable(plan),
+        *_untrainable(plan, units),
         "WHAT THIS RESTS ON\n"
         + "\n".join([_item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan)]),
         "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),
@@ -200,12 +200,10 @@ def rests_on_text(plan: PracticePlan) -> str:
     return "\n".join(_item(text) for text in (*told, edit))
 
 
-def _untrainable(plan: PracticePlan) -> list[str]:
-    from rangework.skill.parts import PART_BY_ID
-
+def _untrainable(plan: PracticePlan, units: Units) -> list[str]:
     if not plan.untrainable:
         return []
-    parts = "; ".join(PART_BY_ID[part].name for part in plan.untrainable)
+    parts = "; ".join(name_in_units(part, units) for part in plan.untrainable)
     return ["NOT TO BE TRAINED at these places\n" + paragraph(f"{parts}.", indent="  ")]
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from rangework.cli.playing import golfer_words
 from rangework.cli.tables import Block, interval, number, paragraph, percent, table
+from rangework.cli.worth_page import name_in_units
 
 if TYPE_CHECKING:
     from rangework.estimate import Estimate
@@ -98,7 +99,7 @@ def gained_text(summary: RoundsSummary, units: Units) -> str:
     return _ranged_table(summary, blocks) + "\n\n" + paragraph(told)
 
 
-def parts_text(parts: Mapping[str, float]) -> str:
+def parts_text(parts: Mapping[str, float], units: Units) -> str:
     """The same strokes shared out among the parts of the game."""
     from rangework.skill.parts import PART_BY_ID
 
@@ -106,7 +107,7 @@ def parts_text(parts: Mapping[str, float]) -> str:
         Block(
             heading,
             [
-                [PART_BY_ID[part].name, number(gained, 2, signed=True)]
+                [name_in_units(part, units), number(gained, 2, signed=True)]
                 for part, gained in parts.items()
                 if PART_BY_ID[part].family == family
             ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -50,11 +51,9 @@ def worth_text(parts: Sequence[dict[str, Any]], where: str, units: Units) -> str
 
 def parts_table(parts: Sequence[dict[str, Any]], units: Units, *, most: int | None = None) -> str:
     """Parts by what a step saves, most first; the first ``most`` of them, or all."""
-    from rangework.skill.parts import PART_BY_ID
-
     rows = [
         [
-            PART_BY_ID[part["part"]].name,
+            name_in_units(part["part"], units),
             step_words(part["part"], units),
             number(part["strokes_saved"], 2),
             interval(part["low"], part["high"], 2),
@@ -62,6 +61,18 @@ def parts_table(parts: Sequence[dict[str, Any]], units: Units, *, most: int | No
         for part in sorted(parts, key=lambda part: -float(part["strokes_saved"]))[:most]
     ]
     return table(["part", "one step", "strokes\na round", "90 % range"], [Block("", rows)])
+
+
+def name_in_units(part_id: str, units: Units) -> str:
+    """The name of a part, the distances in it in the user's units."""
+    from rangework.skill.parts import PART_BY_ID
+    from rangework.units import YARD_M
+
+    name = PART_BY_ID[part_id].name
+    if units != "metres":
+        return name
+    in_metres = re.sub(r"\d+(?=[-\d]* yd)", lambda yards: f"{int(yards[0]) * YARD_M:.0f}", name)
+    return in_metres.replace(" yd", " m")
 
 
 def step_words(part_id: str, units: Units) -> str:

@@ -100,7 +100,7 @@ def _play_player(
     where = f"{given.course.name}, {prepared.tee.name} tees"
     click.echo(rounds_text(summary, given.player, where, level, units))
     if parts:
-        click.echo("\n" + parts_text(parts))
+        click.echo("\n" + parts_text(parts, units))
     if logged:
         click.echo("\n" + logged_text(logged))
     tell_doubts(doubts := given.doubts(prepared.posterior))
