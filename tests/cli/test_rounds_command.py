@@ -169,3 +169,13 @@ def test_names_that_the_course_lacks_are_told(small_course: Path, wrong: list[st
     result = rounds("--reference-golfer", "5", "--course", small_course, *wrong)
     assert result.exit_code == 2
     assert "expected one of" in result.stderr
+
+
+def test_an_index_better_than_scratch_is_written_with_a_plus(small_course: Path, tmp_path: Path) -> None:
+    told = results(
+        tmp_path / "rounds.json", "--reference-golfer", "tour", "--course", small_course, "--rounds", "200",
+        "--tee", "long",
+    )  # fmt: skip
+    assert told["index"] < -0.05
+    (line,) = (line for line in told["page"].splitlines() if "handicap index" in line)
+    assert line.split()[-1] == f"+{-told['index']:.1f}"

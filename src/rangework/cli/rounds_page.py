@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from rangework.cli.playing import golfer_words
+from rangework.cli.skill_page import handicap_text
 from rangework.cli.tables import Block, interval, number, paragraph, percent, table
 from rangework.cli.worth_page import name_in_units
 
@@ -166,10 +167,18 @@ def _number_rows(summary: RoundsSummary) -> list[list[str]]:
             continue
         if key in SHARES:
             cells = [percent(estimate.value), _percents(estimate)]
+        elif key == "index":
+            cells = [handicap_text(estimate.value), _indices(estimate)]
         else:
             cells = [number(estimate.value, decimals), interval(estimate.low, estimate.high, decimals)]
         rows.append([words, *cells])
     return rows
+
+
+def _indices(estimate: Estimate) -> str:
+    if estimate.low is None or estimate.high is None:
+        return interval(None, None)
+    return f"{handicap_text(estimate.low)} to {handicap_text(estimate.high)}"
 
 
 def _percents(estimate: Estimate) -> str:
