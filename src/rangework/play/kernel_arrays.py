@@ -31,6 +31,8 @@ ROLL_STEP_M = 1.0
 KEPT = 4
 #: Most sweeps over the rings nearest the pin, and the change of value (strokes) at which they end.
 SETTLE_SWEEPS, SETTLED = 10, 0.004
+#: How often targets are chosen again at most, and the rise of value (strokes) from which a place gets a new one.
+CHOSEN_AGAIN, MUCH_DEARER = 25, 0.03
 #: Targets from this share of the longest on count as the longest.
 AT_LONGEST = 0.97
 #: A recovery is aimed at least this far (30 yd) short of the pin, or half way to it where that is nearer; when it

@@ -9,12 +9,14 @@ import numpy as np
 from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import aim_line, expected_cost, interpolate, new_work
 from rangework.play.kernel_arrays import (
+    CHOSEN_AGAIN,
     GREEN,
     KEPT,
     LIE_TEE,
     MARK_GREEN,
     MARK_OUT,
     MARK_WATER,
+    MUCH_DEARER,
     OUT,
     SETTLE_SWEEPS,
     SETTLED,
@@ -248,6 +250,35 @@ def settle(hole, nodes, active, policy, player, near, near_rings, sweeps, value,
 
 
 @kernel
+def choose_again(hole, nodes, player, effort, near_rings, starts, value, policy, cost):
+    """Value all targets with what is now known, and choose anew where that made a place much dearer.
+
+    A forced carry looks cheap as long as the place where failed balls are dropped has only a guessed cost: a weak
+    golfer would then try it for ever.
+    """
+    kept, guess = np.empty((max(starts, KEPT), 4)), np.empty((1, 3))
+    every, work = np.ones(value.shape[0], np.bool_), new_work()
+    first_far, last = nodes.ring_start[near_rings], nodes.ring_start.shape[0] - 1
+    for _ in range(CHOSEN_AGAIN):
+        before = value.copy()
+        change = evaluate(
+            hole, nodes, every, policy, player, effort[5], effort[2], near_rings, last, value, cost
+        )
+        dearer = 0
+        for k in range(value.shape[0]):
+            if value[k] - before[k] < MUCH_DEARER:
+                continue
+            dearer += 1
+            coarse, middle = (effort[0], effort[1]) if k >= first_far else (effort[3], effort[4])
+            policy.x[k], policy.y[k], policy.height[k] = best_target(
+                hole, cost, player, coarse, middle, nodes.row[k], nodes.reach[k], nodes.x[k], nodes.y[k],
+                guess, 0, kept, starts, work,
+            )  # fmt: skip
+        if dearer == 0 and change < SETTLED:
+            break
+
+
+@kernel
 def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, policy, cost):
     """Choose and value a target at every node, from near to far; writes ``value``, ``policy`` and ``cost``.
 
@@ -277,8 +308,7 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
             solved[k] = True
         first = nodes.cell_ring_start[max(ring - 2, 0)]
         fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
-    last = nodes.ring_start.shape[0] - 1
-    evaluate(hole, nodes, solved, policy, player, effort[5], far_fine, near_rings, last, value, cost)
+    choose_again(hole, nodes, player, effort, near_rings, starts, value, policy, cost)
 
 
 @kernel

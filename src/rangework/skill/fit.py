@@ -24,6 +24,8 @@ from rangework.skill.posterior import Posterior
 from rangework.skill.sampler import Method, Sample, sample_posterior, split_r_hat
 
 _ADULT_AGES = (18, 60)
+#: Reference golfers up to this handicap have been played; beyond it their forms only go on.
+CHECKED_LEVEL = 36.0
 _GOOD_R_HAT = 1.1
 _LEAST_ACCEPTANCE = 0.4
 _FEW_SHOTS = 15
@@ -139,6 +141,9 @@ def _warnings(
         found.append(
             _warning("handicap", golfers_index(stated), "a handicap nearer to what the records show")
         )
+    if stated is not None and stated > CHECKED_LEVEL:
+        known = f"one up to {CHECKED_LEVEL:g}: golfers beyond that are the forms' straight lines, not checked"
+        found.append(_warning("handicap", f"{stated:g}", known))
     if gathered.has_range and not gathered.has_course:
         found.append(_warning("range", "", "shots from the course too: how much wider they are is assumed"))
     if 0 < gathered.n_used < _FEW_SHOTS:

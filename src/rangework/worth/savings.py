@@ -52,8 +52,8 @@ class WorthPoints:
     def many(cls, shift: float = 0.3) -> WorthPoints:
         """For the posterior mean."""
         return cls(
-            error_points(64, 32, shift, 8),
-            error_points(240, 80, shift, 16),
+            error_points(96, 32, shift, 8),
+            error_points(320, 96, shift, 16),
             # 24 points make a spread's worth 3 to 6 % too high: their tails are too light
             error_points(48, 16, shift, 16),
             6,
