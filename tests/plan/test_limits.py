@@ -51,6 +51,16 @@ def test_every_safety_number_has_a_source() -> None:
         assert "no source" in source.status or "memory" in source.status
 
 
+def test_a_day_has_a_working_days_hours() -> None:
+    with pytest.raises(InputError, match="hours a practice day is '20'"):
+        safe_limits(hours=60.0)
+    with pytest.raises(InputError, match="hours a practice day"):
+        safe_limits(hours_by_place={"range": 30.0, "home": 30.0})
+    assert safe_limits(hours=24.0).budget == 24.0
+    said = safe_limits(hours=60.0, exceed_safety=True).exceeds_safety
+    assert said == ("20 hours a practice day (the safety limit is 8)",)
+
+
 def test_juniors_practise_no_more_hours_than_years(saved: FloatArray, responses: ResponseDraws) -> None:
     """Jayanthi (AAP 2013, secondary): hours of sport a week no more than age in years."""
     limits = safe_limits(hours=20.0, age=9)

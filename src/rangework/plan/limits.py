@@ -30,6 +30,8 @@ SENIOR_SWINGS = SwingLimits(70, 150, "assumption.plan.full_swings_senior")
 JUNIOR_SWINGS = SwingLimits(60, 150, "assumption.plan.full_swings_junior")
 CHILD_SWINGS = SwingLimits(40, 100, "assumption.plan.full_swings_child")
 JUNIOR_MOST_DAYS = 5
+#: A full working day (assumption.plan.hours_a_day).
+MOST_HOURS_A_DAY = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,12 +133,14 @@ def safe_limits(
     per_week = safe.per_week if full_swings_per_week is None else full_swings_per_week
     junior = age is not None and age < ADULT_AGE
     most_days = JUNIOR_MOST_DAYS if junior else 7
+    asked = sum((hours_by_place or {}).values()) if hours is None else hours
     over = [
         (name, value, most)
         for name, value, most in (
             ("full swings a day", per_day, safe.per_day),
             ("full swings a week", per_week, safe.per_week),
             ("practice days a week", practice_days, most_days),
+            ("hours a practice day", asked / max(practice_days, 1), MOST_HOURS_A_DAY),
         )
         if value > most
     ]
@@ -154,17 +158,17 @@ def safe_limits(
         least_hours_by_drill=least_hours_by_drill or {},
         least_hours_by_part=least_hours_by_part or {},
     )
-    said = [f"{value} {name} (the safety limit is {most})" for name, value, most in over]
+    said = [f"{value:g} {name} (the safety limit is {most})" for name, value, most in over]
     if exceed_safety and most_hours is not None and limits.budget > most_hours:
         said.append(f"{limits.budget:g} hours a week (the safety limit of a junior is {most_hours:g})")
     return replace(limits, exceeds_safety=tuple(said))
 
 
-def _over_problem(name: str, value: int, most: int) -> Problem:
+def _over_problem(name: str, value: float, most: int) -> Problem:
     return Problem(
         "limits",
         name,
-        str(value),
+        f"{value:g}",
         f"at most {most}, the safety limit",
         "Exceed it only on purpose (--exceed-safety-limits), and never in pain or while growing.",
     )
