@@ -3,11 +3,7 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Literal
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import ArrayLike, NDArray
+from typing import Literal
 
 LengthUnit = Literal["yd", "m", "ft"]
 Units = Literal["yards", "metres"]
@@ -17,20 +13,6 @@ METRES_PER = {"m": 1.0, "yd": 0.9144, "ft": 0.3048}
 YARD_M = METRES_PER["yd"]
 FOOT_M = METRES_PER["ft"]
 DEGREE_RAD = math.pi / 180.0
-
-
-def to_metres(length: ArrayLike, unit: LengthUnit) -> NDArray[np.float64]:
-    """Lengths in ``unit`` as metres."""
-    import numpy as np  # late, because the command line knows units before it needs numbers
-
-    return np.asarray(length, dtype=np.float64) * METRES_PER[unit]
-
-
-def from_metres(length_m: ArrayLike, unit: LengthUnit) -> NDArray[np.float64]:
-    """Lengths in metres as ``unit``."""
-    import numpy as np
-
-    return np.asarray(length_m, dtype=np.float64) / METRES_PER[unit]
 
 
 def shot_unit(units: Units) -> LengthUnit:

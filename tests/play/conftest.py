@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import sys
-from importlib.resources import as_file, files
 from pathlib import Path
 
 import pytest
 
-from rangework.course.files import read_course
+from rangework.course.geometry import Course
 from rangework.course.ground_grid import ground_grid
 from rangework.play.kernels import Player
 from rangework.play.lattice import Layout, lay_out
@@ -22,12 +21,10 @@ THREE = (2, 6, 13)
 
 
 @pytest.fixture(scope="session")
-def demo_layouts() -> list[Layout]:
+def demo_layouts(demo_course: Course) -> list[Layout]:
     """All demo holes from the back tees to their first pins."""
-    with as_file(files("rangework.demo").joinpath("files", "course.toml")) as path:
-        course = read_course(path)
-    tee = course.tees[0].name
-    return [lay_out(ground_grid(hole, tee, next(iter(hole.pins)))) for hole in course.holes]
+    tee = demo_course.tees[0].name
+    return [lay_out(ground_grid(hole, tee, next(iter(hole.pins)))) for hole in demo_course.holes]
 
 
 @pytest.fixture(scope="session")

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import numpy as np
+import pytest
 
-from rangework.course import ground_grid, read_course
-from rangework.demo.scenario import demo_files
+from rangework.course import Course, ground_grid
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.rounds import play_rounds
 from rangework.play.strategy import compile_player, refine_course, solve_course
@@ -18,20 +16,17 @@ HOLES = (0, 6, 12)
 ROUNDS = 60_000
 
 
-def demo_layouts(tmp_path: Path) -> list[Layout]:
-    file = next(file for file in demo_files() if file.name == "course.toml")
-    (tmp_path / "course.toml").write_bytes(file.read_bytes())
-    holes = read_course(tmp_path / "course.toml").holes
-    return [lay_out(ground_grid(holes[number], "middle", "tucked")) for number in HOLES]
+@pytest.fixture(scope="module")
+def tucked(demo_course: Course) -> list[Layout]:
+    return [lay_out(ground_grid(demo_course.holes[number], "middle", "tucked")) for number in HOLES]
 
 
-def test_refined_targets_are_as_good_as_new_ones(tmp_path: Path) -> None:
-    layouts = demo_layouts(tmp_path)
+def test_refined_targets_are_as_good_as_new_ones(tucked: list[Layout]) -> None:
     before = reference_golfer(14)
     after = improve(improve(improve(before, "approach.poor_strikes"), "tee.direction"), "tee.carry")
-    known = solve_course(layouts, compile_player(before))
+    known = solve_course(tucked, compile_player(before))
     player = compile_player(after)
-    new, refined = solve_course(layouts, player), refine_course(known, player)
+    new, refined = solve_course(tucked, player), refine_course(known, player)
     by_hole = [
         play_rounds(found, player, ROUNDS).strokes.astype(np.float64) for found in (new, known, refined)
     ]
@@ -41,9 +36,8 @@ def test_refined_targets_are_as_good_as_new_ones(tmp_path: Path) -> None:
     assert searched_on.sum() <= kept.sum() + 0.002
 
 
-def test_threads_change_nothing(tmp_path: Path) -> None:
-    layouts = demo_layouts(tmp_path)
-    known = solve_course(layouts, compile_player(reference_golfer(14)))
+def test_threads_change_nothing(tucked: list[Layout]) -> None:
+    known = solve_course(tucked, compile_player(reference_golfer(14)))
     player = compile_player(reference_golfer(13))
     one, two = (refine_course(known, player, threads=threads) for threads in (1, 2))
     assert all(np.array_equal(a.value, b.value) for a, b in zip(one, two, strict=True))

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
-from importlib.resources import as_file, files
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from rangework.course.files import read_course
+from rangework.course.geometry import Course
 from rangework.course.ground_grid import ground_grid
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.strategy import Strategy, compile_player, solve_course
@@ -21,11 +20,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 
 @pytest.fixture(scope="session")
-def layouts() -> list[Layout]:
-    with as_file(files("rangework.demo").joinpath("files", "course.toml")) as path:
-        course = read_course(path)
-    tee = course.tees[0].name
-    return [lay_out(ground_grid(hole, tee, next(iter(hole.pins)))) for hole in course.holes]
+def layouts(demo_course: Course) -> list[Layout]:
+    tee = demo_course.tees[0].name
+    return [lay_out(ground_grid(hole, tee, next(iter(hole.pins)))) for hole in demo_course.holes]
 
 
 @pytest.fixture(scope="session")

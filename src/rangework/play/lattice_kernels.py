@@ -41,28 +41,6 @@ def surrounding(lattices, lie, x, y):
 
 
 @kernel
-def place_value(lattices, value, lie, x, y):
-    """Bilinear value of a lie at a place, from those of the surrounding nodes that exist; nan if none does."""
-    a, b, c, d, wa, wb, wc, wd = surrounding(lattices, lie, x, y)
-    total, weight = 0.0, 0.0
-    if a >= 0:
-        total += wa * value[a]
-        weight += wa
-    if b >= 0:
-        total += wb * value[b]
-        weight += wb
-    if c >= 0:
-        total += wc * value[c]
-        weight += wc
-    if d >= 0:
-        total += wd * value[d]
-        weight += wd
-    if weight > 1e-9:
-        return total / weight
-    return math.nan
-
-
-@kernel
 def nearest_node(lattices, lie, x, y):
     """The node whose target a ball at a place uses; -1 if none surrounds it."""
     a, b, c, d, wa, wb, wc, wd = surrounding(lattices, lie, x, y)

@@ -8,7 +8,6 @@ level). Standard deviations: sources.toml ``prior.player``.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
@@ -187,14 +186,3 @@ def golfer_from_latents(latents: FloatArray, prior: LatentPrior) -> Golfer:
         coordinates = c.mirrored(coordinates)
     template = reference_golfer(float(prior.level_of(np.asarray(latents))))
     return c.golfer_from_coordinates(coordinates, template)
-
-
-def prior_sds(prior: LatentPrior, draws: int = 4000, seed: int = 0) -> FloatArray:
-    """Standard deviation of every coordinate under the prior, by seeded draws (the level is not linear)."""
-    latents = np.random.default_rng(seed).standard_normal((draws, N_LATENTS))
-    return np.asarray(prior.coordinates(latents).std(axis=0))
-
-
-def latent_indices(names: Iterable[str]) -> list[int]:
-    """Positions of latents by name."""
-    return [LATENT_NAMES.index(name) for name in names]

@@ -30,7 +30,6 @@ SHORT_LIMIT_M = 50.0 * YARD_M
 BLEND_M = (40.0 * YARD_M, 60.0 * YARD_M)
 
 LOW, STANDARD, HIGH = 0, 1, 2
-HEIGHT_NAMES = ("low", "standard", "high")
 
 #: Columns of the compiled table.
 DEPTH, DIRECTION, BIAS_DEPTH, BIAS_DIRECTION, POOR, CARRY_SHARE = range(6)
