@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
+from rangework.course.local_plane import Placement
 from rangework.errors import Problem
 from rangework.lie import Ground
 
@@ -50,7 +51,7 @@ class Hole:
 
     ``line`` is the line of play as an (n, 2) array of points from the longest tee to the middle of the
     green; ``tees`` and ``pins`` give places by name. Where areas overlap, ``ground_grid`` says which
-    one shows.
+    one shows. ``placement`` is where on Earth the plane lies, None where the file does not say.
     """
 
     number: int
@@ -60,6 +61,7 @@ class Hole:
     pins: dict[str, Point]
     line: NDArray[np.float64]
     areas: tuple[Area, ...]
+    placement: Placement | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -67,7 +69,8 @@ class Course:
     """A course of 9 or 18 holes.
 
     ``assumptions`` tells in words what the file left open and how it was filled; ``warnings`` holds what
-    looks odd and was used all the same.
+    looks odd and was used all the same. ``attribution`` says whose data it is, to be shown with what is
+    made from them; empty where nobody need be named.
     """
 
     name: str
@@ -75,3 +78,4 @@ class Course:
     tees: tuple[TeeSet, ...]
     assumptions: tuple[str, ...] = ()
     warnings: tuple[Problem, ...] = ()
+    attribution: str = ""

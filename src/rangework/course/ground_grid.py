@@ -20,6 +20,7 @@ from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import Polygon
 
 from rangework.course.geometry import Hole, Point
+from rangework.course.local_plane import turned
 from rangework.errors import InputError, Problem
 from rangework.lie import Ground
 
@@ -63,11 +64,11 @@ class GroundGrid:
     def from_hole(self, points_m: ArrayLike) -> NDArray[np.float64]:
         """Points (..., 2) of the hole's plane on the grid's plane."""
         moved = np.asarray(points_m, dtype=np.float64) - np.asarray(self.hole_tee_m)
-        return _turned(moved, self.turn_rad)
+        return turned(moved, self.turn_rad)
 
     def to_hole(self, points_m: ArrayLike) -> NDArray[np.float64]:
         """Points (..., 2) of the grid's plane on the hole's plane."""
-        turned = _turned(np.asarray(points_m, dtype=np.float64), -self.turn_rad)
+        turned = turned(np.asarray(points_m, dtype=np.float64), -self.turn_rad)
         return np.add(turned, self.hole_tee_m, dtype=np.float64)
 
     def ground_at(self, x_m: ArrayLike, y_m: ArrayLike) -> NDArray[np.uint8]:
@@ -111,7 +112,7 @@ def _empty_grid(hole: Hole, tee: Point, pin: Point, cell_m: float) -> GroundGrid
     """All rough, turned so that the pin lies straight ahead, with its margins."""
     right, forward = pin[0] - tee[0], pin[1] - tee[1]
     turn_rad = math.atan2(right, forward)
-    kept = _turned(_played_points(hole, tee) - np.asarray(tee), turn_rad)
+    kept = turned(_played_points(hole, tee) - np.asarray(tee), turn_rad)
     margin = np.array([SIDE_MARGIN_M, END_MARGIN_M])
     low = np.floor((kept.min(axis=0) - margin) / cell_m)
     high = np.ceil((kept.max(axis=0) + margin) / cell_m)
@@ -160,10 +161,3 @@ def _fill(
     shapely.prepare(outline)
     inside = shapely.contains_xy(outline, x_m[None, columns], y_m[rows, None])
     cells[rows, columns][inside] = ground
-
-
-def _turned(points: NDArray[np.float64], turn_rad: float) -> NDArray[np.float64]:
-    """Points (..., 2) on axes turned clockwise by ``turn_rad``."""
-    cos, sin = math.cos(turn_rad), math.sin(turn_rad)
-    x, y = points[..., 0], points[..., 1]
-    return np.stack([x * cos - y * sin, x * sin + y * cos], axis=-1)
