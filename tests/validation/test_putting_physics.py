@@ -1,10 +1,17 @@
-"""The hole and the green: capture speeds and green-speed kinematics. Nothing here is fitted."""
+"""Capture speeds and green-speed kinematics (published/green_speed.py). Nothing here is fitted."""
 
 from __future__ import annotations
 
 import math
 
 import pytest
+from published.green_speed import (
+    BALL_ACROSS_M,
+    CAPTURE_SPEED,
+    FREE_FALL_SPEED,
+    GREEN_SPEED,
+    HOLE_ACROSS_M,
+)
 
 from rangework.skill.putting import (
     CAPTURE_SPEED_M_S,
@@ -17,34 +24,7 @@ from rangework.skill.putting_kernels import HOLE_RADIUS_M, capture_angle_kernel
 from rangework.units import FOOT_M
 
 GRAVITY_M_S2 = 9.81
-BALL_RADIUS_M = 0.04267 / 2  # diameter at least 1.680 in: Equipment Rules, VERIFIED secondary
-
-# Greatest speed at the hole by offset / hole radius. Penner (2002) Can. J. Phys. 80:83 with the maximum of
-# Holmes (1991) Am. J. Phys. 59:129: formula MEMORY, values COMPUTED from it.
-CAPTURE_SPEED = [
-    (0.0, 1.63),
-    (0.1, 1.614),
-    (0.2, 1.565),
-    (0.3, 1.483),
-    (0.4, 1.369),
-    (0.5, 1.222),
-    (0.6, 1.043),
-    (0.7, 0.831),
-    (0.8, 0.587),
-    (0.9, 0.31),
-]
-
-# Stimpmeter reading (ft), deceleration (m/s^2), feet past the hole at 1.63 and 1.314 m/s, speed at the hole
-# (m/s) for 3 ft and 17 in past. COMPUTED from a release at 1.83 m/s (6.00 ft/s, VERIFIED secondary).
-GREEN_SPEED = [
-    (7, 0.7848, 5.55, 3.61, 1.198, 0.823),
-    (8, 0.6867, 6.35, 4.12, 1.121, 0.770),
-    (9, 0.6104, 7.14, 4.64, 1.057, 0.726),
-    (10, 0.5494, 7.93, 5.16, 1.002, 0.689),
-    (11, 0.4994, 8.73, 5.67, 0.956, 0.657),
-    (12, 0.4578, 9.52, 6.19, 0.915, 0.629),
-    (13, 0.4226, 10.31, 6.70, 0.879, 0.604),
-]
+BALL_RADIUS_M = BALL_ACROSS_M / 2
 
 
 def past_at_m(speed_m_s: float, stimp_ft: float) -> float:
@@ -53,8 +33,7 @@ def past_at_m(speed_m_s: float, stimp_ft: float) -> float:
 
 
 def test_hole() -> None:
-    """Rules of Golf: 4.25 in = 108 mm across. VERIFIED secondary."""
-    assert pytest.approx(0.108 / 2, abs=5e-5) == HOLE_RADIUS_M
+    assert pytest.approx(HOLE_ACROSS_M / 2, abs=5e-5) == HOLE_RADIUS_M
 
 
 @pytest.mark.parametrize(("offset", "speed_m_s"), CAPTURE_SPEED)
@@ -86,7 +65,7 @@ def test_green_speed(
     rolled_m = stimp_ft * FOOT_M
     assert STIMPMETER_SPEED_M_S**2 / (2 * rolled_m) == pytest.approx(deceleration, abs=6e-5)
     assert capture_past_m(stimp_ft) / FOOT_M == pytest.approx(at_1_63, abs=0.006)
-    assert past_at_m(1.314, stimp_ft) / FOOT_M == pytest.approx(at_1_314, abs=0.006)
+    assert past_at_m(FREE_FALL_SPEED, stimp_ft) / FOOT_M == pytest.approx(at_1_314, abs=0.006)
     assert past_at_m(three_ft, stimp_ft) / FOOT_M == pytest.approx(3.0, abs=0.01)
     assert past_at_m(seventeen_in, stimp_ft) / FOOT_M == pytest.approx(17 / 12, abs=0.005)
     assert capture_past_m(stimp_ft) == pytest.approx(CAPTURE_SPEED_M_S**2 / (2 * deceleration), rel=2e-4)
@@ -95,7 +74,7 @@ def test_green_speed(
 def test_a_ball_that_may_fall_freely_is_slower_than_the_capture_speed() -> None:
     """(2R - r) sqrt(g / 2r) = 1.314 m/s, geometry, COMPUTED: below 1.63, which allows for the far rim."""
     free_fall = (2 * HOLE_RADIUS_M - BALL_RADIUS_M) * math.sqrt(GRAVITY_M_S2 / (2 * BALL_RADIUS_M))
-    assert free_fall == pytest.approx(1.314, abs=0.002)
+    assert free_fall == pytest.approx(FREE_FALL_SPEED, abs=0.002)
     assert free_fall < CAPTURE_SPEED_M_S
 
 

@@ -1,10 +1,6 @@
 """Expected strokes of the tour golfer against the published tour table, and tour averages as unfitted checks.
 
-Source of ``TABLE``: Broadie (2014) Every Shot Counts, table 5.2; the baseline of Broadie (2012) Interfaces
-42:146-165, tour shots of 2003-2012. Status: FROM MEMORY, no stored copy was found. One outside check
-passed: Broadie's column of May 2018 gives 2.94 strokes for 125-175 yd (the table: 2.91-2.99). It is not
-monotone at tee 120-140, sand 90-120 and recovery 80-120 yd, as remembered, and is not smoothed here. Its
-long rows other than the tee look like a straight line drawn on and are not checked.
+The table, its source and its status: published/tour.py. Its long rows other than the tee are not checked.
 
 Fitted to this table (by hand and by the prototypes of the shot model): depth and direction of full swings,
 rough and sand factors, poor strikes, and by hand the surroundings of a standard hole. So fairway, rough,
@@ -20,6 +16,7 @@ from typing import Any
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from published.tour import EXPECTED_STROKES as TABLE
 
 from rangework.lie import Lie
 from rangework.skill import model
@@ -30,34 +27,6 @@ from rangework.units import YARD_M
 
 FloatArray = NDArray[np.float64]
 
-#: Strokes to hole out by yards to the hole.
-TABLE: dict[Lie, dict[int, float]] = {
-    Lie.TEE: {
-        100: 2.92, 120: 2.99, 140: 2.97, 160: 2.99, 180: 3.05, 200: 3.12, 220: 3.17, 240: 3.25, 260: 3.45,
-        280: 3.65, 300: 3.71, 320: 3.79, 340: 3.86, 360: 3.92, 380: 3.96, 400: 3.99, 420: 4.02, 440: 4.08,
-        460: 4.17, 480: 4.28, 500: 4.41, 520: 4.54, 540: 4.65, 560: 4.74, 580: 4.79, 600: 4.82,
-    },
-    Lie.FAIRWAY: {
-        10: 2.18, 20: 2.40, 30: 2.52, 40: 2.60, 50: 2.66, 60: 2.70, 70: 2.72, 80: 2.75, 90: 2.77,
-        100: 2.80, 120: 2.85, 140: 2.91, 160: 2.98, 180: 3.08, 200: 3.19, 220: 3.32, 240: 3.45, 260: 3.58,
-        280: 3.69, 300: 3.78,
-    },
-    Lie.ROUGH: {
-        10: 2.34, 20: 2.59, 30: 2.70, 40: 2.78, 50: 2.87, 60: 2.91, 70: 2.93, 80: 2.96, 90: 2.99,
-        100: 3.02, 120: 3.08, 140: 3.15, 160: 3.23, 180: 3.31, 200: 3.42, 220: 3.53, 240: 3.64, 260: 3.74,
-        280: 3.83, 300: 3.90,
-    },
-    Lie.SAND: {
-        10: 2.43, 20: 2.53, 30: 2.66, 40: 2.82, 50: 2.92, 60: 3.15, 70: 3.21, 80: 3.24, 90: 3.24,
-        100: 3.23, 120: 3.21, 140: 3.22, 160: 3.28, 180: 3.40, 200: 3.55, 220: 3.70, 240: 3.84, 260: 3.93,
-        280: 4.00, 300: 4.04,
-    },
-    Lie.RECOVERY: {
-        10: 3.45, 20: 3.51, 30: 3.57, 40: 3.71, 50: 3.79, 60: 3.83, 70: 3.84, 80: 3.84, 90: 3.82,
-        100: 3.80, 120: 3.78, 140: 3.80, 160: 3.81, 180: 3.82, 200: 3.87, 220: 3.92, 240: 3.97, 260: 4.03,
-        280: 4.10, 300: 4.20,
-    },
-}  # fmt: skip
 #: Yards checked, greatest root mean square and greatest single residual (strokes).
 FITTED = {
     Lie.TEE: (380, 560, 0.05, 0.07),
