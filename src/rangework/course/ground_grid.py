@@ -68,8 +68,8 @@ class GroundGrid:
 
     def to_hole(self, points_m: ArrayLike) -> NDArray[np.float64]:
         """Points (..., 2) of the grid's plane on the hole's plane."""
-        turned = turned(np.asarray(points_m, dtype=np.float64), -self.turn_rad)
-        return np.add(turned, self.hole_tee_m, dtype=np.float64)
+        about_tee = turned(np.asarray(points_m, dtype=np.float64), -self.turn_rad)
+        return np.add(about_tee, self.hole_tee_m, dtype=np.float64)
 
     def ground_at(self, x_m: ArrayLike, y_m: ArrayLike) -> NDArray[np.uint8]:
         """The ground at points of the grid's plane, the border's beyond the grid."""
