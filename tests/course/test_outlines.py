@@ -9,13 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon, box
 
-from rangework.course.outlines import POSITIONS_DEG, Green, oval, pieces, ring, rounded
+from rangework.course.outlines import POSITIONS_DEG, OvalGreen, oval, pieces, ring, rounded
 
 
 def green(
     turn_deg: float = 0.0, arrival_deg: float = 0.0, width_m: float = 28.0, depth_m: float = 20.0
-) -> Green:
-    return Green((5.0, 300.0), math.radians(arrival_deg), math.radians(turn_deg), width_m, depth_m, 2.0)
+) -> OvalGreen:
+    return OvalGreen((5.0, 300.0), math.radians(arrival_deg), math.radians(turn_deg), width_m, depth_m, 2.0)
 
 
 def test_oval_has_the_area_of_an_ellipse() -> None:

@@ -13,11 +13,12 @@ from typing import cast
 
 from shapely.geometry.base import BaseGeometry
 
+from rangework.course.drawn_green import Green
 from rangework.course.findings import Table
 from rangework.course.geometry import Area
 from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import LineOfPlay, Side
-from rangework.course.outlines import POSITIONS_DEG, Green, oval, pieces, ring, rounded
+from rangework.course.outlines import POSITIONS_DEG, oval, pieces, ring, rounded
 from rangework.lie import Ground
 from rangework.units import YARD_M
 

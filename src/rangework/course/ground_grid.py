@@ -19,8 +19,10 @@ import shapely
 from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import Polygon
 
+from rangework.course.drawn_green import green_of
 from rangework.course.geometry import Hole, Point
 from rangework.course.local_plane import turned
+from rangework.course.pin_words import PIN_WORDS, pin_by_word
 from rangework.errors import InputError, Problem
 from rangework.lie import Ground
 
@@ -90,10 +92,12 @@ class GroundGrid:
 def ground_grid(hole: Hole, tee: str, pin: str, *, cell_m: float = 1.0) -> GroundGrid:
     """The hole's ground as seen from ``tee`` towards ``pin``.
 
-    Raises InputError when the hole has no such tee or pin.
+    A pin is one of the hole's own, or a place that any green has: ``middle``, ``back-left`` and the others of
+    ``PIN_WORDS``. Raises InputError when the hole has no such tee or pin.
     """
     tee_at = _place(hole, "tee", hole.tees, tee)
-    pin_at = _place(hole, "pin", hole.pins, pin)
+    named = pin in PIN_WORDS and pin not in hole.pins
+    pin_at = pin_by_word(green_of(hole), pin) if named else _place(hole, "pin", hole.pins, pin)
     empty = _empty_grid(hole, tee_at, pin_at, cell_m)
     _paint(empty, hole)
     return empty

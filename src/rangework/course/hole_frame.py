@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rangework.course.drawn_green import Green
 from rangework.course.findings import Findings
 from rangework.course.line_of_play import LineOfPlay
-from rangework.course.outlines import Green
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -13,7 +13,7 @@ from rangework.course.findings import Findings, Table
 from rangework.course.geometry import Area, Hole
 from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import Bend, LineOfPlay, line_of_play
-from rangework.course.outlines import Green, ring
+from rangework.course.outlines import OvalGreen, ring
 from rangework.course.pins_toml import read_pins
 from rangework.lie import Ground
 from rangework.units import YARD_M
@@ -117,12 +117,12 @@ def _read_bend(table: Table, length_m: float) -> Bend:
     return Bend(from_m, to_m, turn_rad)
 
 
-def _read_green(table: Table, line: LineOfPlay, number: int, findings: Findings) -> Green:
+def _read_green(table: Table, line: LineOfPlay, number: int, findings: Findings) -> OvalGreen:
     given = table.table("green")
     if "width" not in given or "depth" not in given:
         wide, deep = USUAL_GREEN_YD
         findings.assume(f"green {wide:g} yd wide and {deep:g} yd deep where not given", number)
-    green = Green(
+    green = OvalGreen(
         middle=line.place(line.length_m),
         arrival_rad=line.heading_rad(line.length_m),
         turn_rad=math.radians(given.number("turn_deg", -90, 90, 0.0)),

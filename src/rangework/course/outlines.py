@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -27,7 +28,7 @@ _OVAL_POINTS = 96
 
 
 @dataclass(frozen=True, slots=True)
-class Green:
+class OvalGreen:
     """An oval green: its middle, the heading of the player who arrives, and its turn against it.
 
     Without a turn, width lies across the line of play and depth along it; angles are clockwise.
@@ -39,6 +40,11 @@ class Green:
     width_m: float
     depth_m: float
     fringe_m: float
+
+    @property
+    def room_m(self) -> float:
+        """Half the shorter axis."""
+        return min(self.width_m, self.depth_m) / 2
 
     def outline(self) -> Polygon:
         """The putting surface."""
@@ -83,4 +89,5 @@ def rounded(shape: BaseGeometry, radius_m: float) -> BaseGeometry:
 
 def pieces(shape: BaseGeometry) -> list[Polygon]:
     """The polygons that a shape consists of."""
-    return [part for part in getattr(shape, "geoms", [shape]) if isinstance(part, Polygon) and part.area > 0]
+    parts = shapely.get_parts(shapely.get_parts(shape)).tolist()
+    return [part for part in parts if isinstance(part, Polygon) and part.area > 0]

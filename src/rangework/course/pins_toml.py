@@ -10,23 +10,13 @@ from shapely import Point as ShapelyPoint
 from shapely.affinity import rotate, translate
 from shapely.geometry import LineString, Polygon
 
+from rangework.course.drawn_green import Green
 from rangework.course.findings import Findings, Table, as_table, nearest
 from rangework.course.geometry import Point
 from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import offset_point
-from rangework.course.outlines import POSITIONS_DEG, Green
+from rangework.course.pin_words import LEAST_EDGE_M, PIN_WORDS, USUAL_PINS, pin_by_word, word_edge_m
 from rangework.units import YARD_M
-
-PIN_WORDS = ("middle", *POSITIONS_DEG)
-
-#: Pins where a file names none.
-USUAL_PINS = ("front-left", "middle", "back-right")
-
-#: Least distance from the edge: Course Rating Manual, p. 71, "4 yards".
-LEAST_EDGE_M = 4 * YARD_M
-
-#: Where a pin named by a word lies off the edge it faces, as far as the green has room.
-WORD_EDGE_M = 5 * YARD_M
 
 
 def read_pins(hole: Table, frame: HoleFrame) -> dict[str, Point]:
@@ -35,7 +25,7 @@ def read_pins(hole: Table, frame: HoleFrame) -> dict[str, Point]:
     given = hole.value("pins")
     if given is None:
         frame.assume(f"pins {', '.join(USUAL_PINS)} where none is given")
-        return {word: _by_word(green, word, _word_edge_m(green)) for word in USUAL_PINS}
+        return {word: pin_by_word(green, word) for word in USUAL_PINS}
     place = hole.at("pins")
     pins = {
         name: _pin(value, spot, green, findings) for name, value, spot in _entries(given, place, findings)
@@ -82,21 +72,12 @@ def _pin(value: Any, place: str, green: Green, findings: Findings) -> Point:
 def _placed(table: Table, green: Green, findings: Findings, place: str) -> Point:
     if "at" in table:
         word = table.choice("at", PIN_WORDS, "middle")
-        return _by_word(green, word, table.length_m("edge", 0.5, 30, _word_edge_m(green)))
+        return pin_by_word(green, word, table.length_m("edge", 0.5, 30, word_edge_m(green)))
     if not any(key in table for key in ("front", "back", "left", "right")):
         findings.problem(
             place, dict(table.entries) or None, "at, or a distance from front, back, left or right"
         )
     return _by_edges(table, green, findings)
-
-
-def _word_edge_m(green: Green) -> float:
-    room_m = min(green.width_m, green.depth_m) / 2
-    return max(LEAST_EDGE_M, min(WORD_EDGE_M, 0.6 * room_m))
-
-
-def _by_word(green: Green, word: str, edge_m: float) -> Point:
-    return green.middle if word == "middle" else green.edge(word, -edge_m)[0]
 
 
 def _by_edges(table: Table, green: Green, findings: Findings) -> Point:
