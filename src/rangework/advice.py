@@ -31,7 +31,7 @@ from rangework.skill.fit import fit_player
 from rangework.skill.model import Golfer
 from rangework.skill.parts import PART_IDS
 from rangework.skill.posterior import Posterior
-from rangework.skill.reference import reference_golfer, tour_golfer
+from rangework.skill.reference import Group, reference_golfer, tour_golfer
 from rangework.strokes_gained.logged import LoggedComparison, compare_logged
 from rangework.worth import REPLICATES, WorthTable, part_gaps, part_worths
 
@@ -164,9 +164,9 @@ def course_layouts(course: Course, tee: str, pins: Sequence[str]) -> tuple[Layou
     return tuple(lay_out(ground_grid(hole, tee, pin)) for hole, pin in zip(course.holes, pins, strict=True))
 
 
-def golfer_of_level(level: float | str) -> Golfer:
+def golfer_of_level(level: float | str, group: Group = "men") -> Golfer:
     """The reference golfer of a handicap index, or ``tour``."""
-    return tour_golfer() if level == "tour" else reference_golfer(float(level))
+    return tour_golfer(group) if level == "tour" else reference_golfer(float(level), group)
 
 
 def simulate(prepared: Prepared, rounds: int, *, against: float | str | None = None) -> RoundSample:
@@ -174,7 +174,7 @@ def simulate(prepared: Prepared, rounds: int, *, against: float | str | None = N
 
     ``against``: a handicap index or ``tour``; the player's own level unless given.
     """
-    reference = _reference(prepared.layouts, reference_level(prepared, against), prepared.threads)
+    reference = _reference(prepared, against)
     return play_rounds(
         prepared.strategies,
         compile_player(prepared.golfer),
@@ -203,7 +203,7 @@ def player_rounds(
     return summarise_rounds(
         prepared.strategies,
         prepared.golfer,
-        _reference(prepared.layouts, reference_level(prepared, against), prepared.threads),
+        _reference(prepared, against),
         rounds,
         draws=prepared.posterior.draws(draws),
         rating=prepared.rating,
@@ -219,24 +219,25 @@ def reference_rounds(
     level: float | str,
     rounds: int,
     *,
+    group: Group = "men",
     against: float | str | None = None,
     tee: str | None = None,
     pin: str | None = None,
     seed: int = 0,
     threads: int = 2,
 ) -> RoundsSummary:
-    """The rounds of a reference golfer, beside another one (the tour golfer unless given)."""
+    """The rounds of a reference golfer of ``group``, beside another one (the tour golfer unless given)."""
     tee_set, pins = chosen_tee(course, tee), chosen_pins(course, pin)
     layouts = course_layouts(course, tee_set.name, pins)
-    golfer = golfer_of_level(level)
+    golfer = golfer_of_level(level, group)
     strategies = solve_course(layouts, compile_player(golfer), threads=threads)
-    reference = _reference(layouts, "tour" if against is None else against, threads)
+    reference = _solved(layouts, golfer_of_level("tour" if against is None else against, group), threads)
     return summarise_rounds(
         strategies,
         golfer,
         reference,
         rounds,
-        rating=tee_set.men or tee_set.women,
+        rating=tee_set.women if group == "women" else tee_set.men,
         basis=REFERENCE_BASIS,
         seed=seed,
         threads=threads,
@@ -247,7 +248,7 @@ def gained_by_part(
     prepared: Prepared, gained: float, *, against: float | str | None = None
 ) -> dict[str, float]:
     """Strokes a round gained on a reference golfer by part, summing to ``gained``; ``against`` as in ``simulate``."""
-    reference = golfer_of_level(reference_level(prepared, against))
+    reference = golfer_of_level(reference_level(prepared, against), prepared.profile.reference)
     gaps = part_gaps(prepared.layouts, prepared.golfer, reference, -gained, threads=prepared.threads)
     return dict(zip(PART_IDS, (-gaps.lost).tolist(), strict=True))
 
@@ -265,8 +266,13 @@ def logged_rounds(prepared: Prepared, records: ShotRecords) -> LoggedComparison 
     )
 
 
-def _reference(layouts: Sequence[Layout], level: float | str, threads: int) -> Reference:
-    player = compile_player(golfer_of_level(level))
+def _reference(prepared: Prepared, against: float | str | None) -> Reference:
+    golfer = golfer_of_level(reference_level(prepared, against), prepared.profile.reference)
+    return _solved(prepared.layouts, golfer, prepared.threads)
+
+
+def _solved(layouts: Sequence[Layout], golfer: Golfer, threads: int) -> Reference:
+    player = compile_player(golfer)
     return Reference(player, solve_course(layouts, player, threads=threads))
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from rangework.course.standard_hole import Surroundings, standard_hole
+from rangework.course.standard_hole import Surroundings, standard_hole, usual_surroundings
 from rangework.lie import Ground
 from rangework.units import YARD_M
 
@@ -35,7 +35,7 @@ def test_pin_is_at_the_distance_asked_for_and_on_the_green(distance_m: float) ->
 
 @pytest.mark.parametrize("seed", range(8))
 def test_pin_keeps_four_yards_from_the_edge(seed: int) -> None:
-    grid = standard_hole(60.0, seed=seed, cell_m=0.25)
+    grid = standard_hole(60.0, seed=seed, surroundings=Surroundings(), cell_m=0.25)
     around = np.linspace(0.0, 2.0 * np.pi, 72)
     reach = 4 * YARD_M - 0.25
     ring = grid.ground_at(reach * np.sin(around), 60.0 + reach * np.cos(around))
@@ -54,12 +54,22 @@ def test_one_seed_keeps_its_green_at_every_distance() -> None:
     # seen from afar the hole turns by the pin's offset, so compare on the hole's own plane
     views = []
     for distance_m in (200.0, 500.0):
-        grid = standard_hole(distance_m, seed=11)
+        grid = standard_hole(distance_m, seed=11, surroundings=Surroundings())
         x_m, y_m = np.meshgrid(np.arange(-30.0, 31.0, 2.0), np.arange(-30.0, 31.0, 2.0))
         pin = grid.to_hole(grid.pin_m)
         on_grid = grid.from_hole(np.stack([x_m + pin[0], y_m + pin[1]], axis=-1))
         views.append(grid.ground_at(on_grid[..., 0], on_grid[..., 1]))
     assert np.mean(views[0] == views[1]) > 0.93
+
+
+def test_surroundings_follow_the_length_of_a_hole() -> None:
+    """A short par 3 has a small guarded green, a long one a large open one; all are the same from 380 yd on."""
+    short, long, driveable, usual = (usual_surroundings(y * YARD_M) for y in (120, 220, 290, 420))
+    assert short.green_width_m < usual.green_width_m < long.green_width_m
+    assert short.bunker_chance > usual.bunker_chance > long.bunker_chance
+    assert driveable.trees_from_m < usual.trees_from_m
+    assert usual == Surroundings()
+    assert usual_surroundings(380.0 * YARD_M) == usual_surroundings(600.0 * YARD_M)
 
 
 def test_chances_come_out_as_asked_for() -> None:

@@ -12,6 +12,7 @@ from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
 from rangework.skill.fit import fit_player, make_prior
 from rangework.skill.latents import N_LATENTS
+from rangework.skill.measures import part_estimates
 from rangework.skill.part_values import part_values
 from rangework.skill.reference import reference_golfer
 from rangework.units import DEGREE_RAD
@@ -202,14 +203,26 @@ def test_nothing_usable_is_said() -> None:
         fit_player(player.records(aimed=warm_up), handicap=12.0)
 
 
-@pytest.mark.parametrize(
-    "profile", [PlayerProfile(reference="women"), PlayerProfile(age=14), PlayerProfile(age=71)]
-)
+@pytest.mark.parametrize("profile", [PlayerProfile(age=14), PlayerProfile(age=71)])
 def test_golfers_whom_the_forms_do_not_describe_are_warned_of(profile: PlayerProfile) -> None:
     player = SimulatedPlayer(replace(reference_golfer(18.0), driver_m=150.0), 2)
     fitted = fit_player(typical_records(player), handicap=18.0, profile=profile)
     assert [w.place for w in fitted.warnings] == ["reference"]
     assert fitted.mean.driver_m == pytest.approx(150.0, rel=0.04)
+
+
+def test_women_are_fitted_around_womens_reference_golfers() -> None:
+    woman = SimulatedPlayer(reference_golfer(18.0, "women"), 2)
+    few = typical_records(woman, sessions=1, balls=20, rounds=0, putts=20)
+    profile = PlayerProfile(reference="women")
+    as_woman = fit_player(few, handicap=18.0, profile=profile)
+    assert as_woman.warnings == ()
+    assert as_woman.mean.driver_m == pytest.approx(woman.golfer.driver_m, rel=0.05)
+    fitted = {part.part: part for part in part_estimates(as_woman)}
+    for part in ("approach_50_100.depth", "chip", "tee.direction"):
+        assert fitted[part].estimate == pytest.approx(fitted[part].reference, rel=0.3), part
+    as_man = fit_player(few, handicap=18.0)
+    assert as_man.mean.driver_m > 1.05 * as_woman.mean.driver_m
 
 
 @pytest.mark.parametrize("kind", ["practice", "rounds"])

@@ -19,7 +19,7 @@ from rangework.skill.likelihood_kernels import (
 )
 from rangework.skill.make_table import make_table
 from rangework.skill.model import BIAS_DEPTH, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
-from rangework.skill.putting import READING_RATIO_PER_M, PuttingSkill, make_probability
+from rangework.skill.putting import AIM_PAST_M, READING_RATIO_PER_M, PuttingSkill, make_probability
 from rangework.skill.reference import reference_golfer
 from rangework.skill.sampler import kernel_prior, value_and_gradient
 from rangework.skill.shot_cells import CellKeys, make_cells
@@ -97,7 +97,7 @@ def test_distance_densities_integrate_to_one_and_match_scipy(depth: float, side:
 
 
 def test_make_table_interpolates_the_putting_model() -> None:
-    table = make_table()
+    table = make_table(AIM_PAST_M)
     rng = np.random.default_rng(0)
     for _ in range(30):
         node = int(rng.integers(20, 80))

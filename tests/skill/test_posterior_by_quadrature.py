@@ -23,7 +23,7 @@ def _integrated(length_m: np.ndarray, holed: np.ndarray) -> dict[str, tuple[floa
     log_likelihood = np.empty((61, 61))
     for i, line in enumerate(np.exp(ln_line)):
         for j, pace in enumerate(np.exp(ln_pace)):
-            skill = putting_skill(np.degrees(line), pace)
+            skill = putting_skill(np.degrees(line), pace)._replace(aim_past_m=start.aim_past_m)
             log_likelihood[i, j] = stats.binom.logpmf(made, n, make_probability(lengths, skill)).sum()
     prior = np.zeros((61, 61))
     for level in np.linspace(-5.0, 35.0, 161):

@@ -23,6 +23,9 @@ from rangework.units import YARD_M
 
 Values = NDArray[np.float64]
 
+#: Standard holes are par 4s and par 5s from these lengths (common practice, no source).
+PAR_FOUR_FROM_M, PAR_FIVE_FROM_M = 250.0 * YARD_M, 470.0 * YARD_M
+
 #: Uses of a patch's random numbers.
 AROUND_GREEN, PENALTY, TREES, FAIRWAY_BUNKER = range(4)
 
@@ -63,6 +66,55 @@ class Surroundings:
     penalty_full_m: float = 60 * YARD_M
 
 
+# Short par 3s have small, well-guarded greens, long ones large and open ones; par 4s that a driver nearly reaches are
+# narrow and guarded. Chosen by hand so that the tour golfer's strokes from the tee meet the published ones
+# (sources.toml: assumption.standard_holes); from 380 yd the defaults of ``Surroundings`` hold.
+_LENGTH_YD = (100, 120, 140, 160, 180, 200, 220, 249, 250, 260, 280, 300, 320, 340, 360, 380)
+_GREEN_WIDTH_YD = (19, 20, 24, 28, 33, 37, 39, 40, 23, 23, 22, 23, 24, 26, 28, 30)
+_GREEN_DEPTH_YD = (14, 15, 18.5, 22.5, 26.5, 30, 32, 33, 17, 17, 16.5, 17.5, 19, 20, 22, 24)
+_BUNKER_CHANCE = (
+    0.45,
+    0.37,
+    0.30,
+    0.23,
+    0.17,
+    0.15,
+    0.13,
+    0.12,
+    0.30,
+    0.34,
+    0.44,
+    0.42,
+    0.36,
+    0.30,
+    0.23,
+    0.17,
+)
+_TREES_FROM_YD = (22, 22, 22, 22, 22, 22, 22, 22, 16, 15, 13, 14, 15.5, 17, 18, 22)
+_FAIRWAY_BUNKER_CHANCE = (0.12,) * 8 + (0.30,) * 6 + (0.21, 0.12)
+_TREES_DEEP_YD = 23.0
+_PIN_EDGE_SHARE = 0.2
+
+
+def usual_surroundings(distance_m: float) -> Surroundings:
+    """What usually surrounds a hole of that length (metres)."""
+
+    def usual(values: tuple[float, ...]) -> float:
+        return float(np.interp(distance_m / YARD_M, _LENGTH_YD, values))
+
+    width_m, depth_m = usual(_GREEN_WIDTH_YD) * YARD_M, usual(_GREEN_DEPTH_YD) * YARD_M
+    trees_m = usual(_TREES_FROM_YD) * YARD_M
+    return Surroundings(
+        green_width_m=width_m,
+        green_depth_m=depth_m,
+        pin_edge_m=min(4.0 * YARD_M, _PIN_EDGE_SHARE * depth_m),
+        bunker_chance=usual(_BUNKER_CHANCE),
+        fairway_bunker_chance=usual(_FAIRWAY_BUNKER_CHANCE),
+        trees_from_m=trees_m,
+        trees_full_m=trees_m + _TREES_DEEP_YD * YARD_M,
+    )
+
+
 def standard_hole(
     distance_m: float,
     *,
@@ -72,11 +124,11 @@ def standard_hole(
 ) -> GroundGrid:
     """A straight hole with its pin ``distance_m`` from the tee; equal seeds give equal holes.
 
-    Patches are laid from the green towards the tee, so that one seed keeps its green, pin and nearer
-    surroundings at every distance. ``number`` and ``par`` follow the distance (3 below 240 yd, 5 from
-    470 yd: common practice, no source).
+    Without ``surroundings`` they are those usual at the hole's length (``usual_surroundings``). Patches are
+    laid from the green towards the tee, so that one seed keeps its nearer surroundings at every distance.
+    ``number`` and ``par`` follow the distance (3 below 250 yd, 5 from 470 yd: common practice, no source).
     """
-    around = surroundings or Surroundings()
+    around = surroundings or usual_surroundings(distance_m)
     luck = np.random.Generator(np.random.PCG64(seed))
     green = _green(around)
     pin = _random_pin(green, around, luck)
@@ -115,7 +167,7 @@ def _empty_grid(
     side_m = around.green_width_m + SIDE_MARGIN_M
     far_m = distance_m + around.green_depth_m + END_MARGIN_M
     columns, rows = 2 * math.ceil(side_m / cell_m), math.ceil((far_m + END_MARGIN_M) / cell_m)
-    par = 3 if distance_m < 240 * YARD_M else 4 if distance_m < 470 * YARD_M else 5
+    par = 3 if distance_m < PAR_FOUR_FROM_M else 4 if distance_m < PAR_FIVE_FROM_M else 5
     return GroundGrid(
         ground=np.zeros((rows, columns), dtype=np.uint8),
         origin_m=(-columns / 2 * cell_m, -END_MARGIN_M),

@@ -86,7 +86,8 @@ def golfer_coordinates(golfer: Golfer) -> FloatArray:
 def golfer_from_coordinates(coordinates: FloatArray, template: Golfer) -> Golfer:
     """The golfer at ``coordinates`` (at least the first ``N_GOLFER``).
 
-    ``template`` gives what no record informs: recovery shots and the correlation of errors.
+    ``template`` gives what the fit takes as known: recovery shots, how far past the hole putts are meant to
+    finish, and the correlation of errors.
     """
     c = np.asarray(coordinates, dtype=np.float64)
     line_rad = float(np.exp(c[LN_LINE]))
@@ -109,7 +110,9 @@ def golfer_from_coordinates(coordinates: FloatArray, template: Golfer) -> Golfer
         recovery_share=template.recovery_share,
         recovery_poor=template.recovery_poor,
         sand_level=float(np.exp(c[LN_SAND_LEVEL])),
-        putting=PuttingSkill(line_rad, READING_RATIO_PER_M * line_rad, float(np.exp(c[LN_PACE]))),
+        putting=PuttingSkill(
+            line_rad, READING_RATIO_PER_M * line_rad, float(np.exp(c[LN_PACE])), template.putting.aim_past_m
+        ),
         correlation=template.correlation,
     )
 

@@ -30,7 +30,6 @@ from rangework.skill.part_values import (
 )
 from rangework.skill.posterior import Posterior
 from rangework.skill.putting import (
-    AIM_PAST_M,
     READING_RATIO_PER_M,
     PuttingSkill,
     make_probability,
@@ -183,7 +182,9 @@ def putting_table(posterior: Posterior) -> list[PuttRow]:
     make, three = (np.empty((places.size, length_m.size)) for _ in range(2))
     for row, x in enumerate(posterior.coordinates[places]):
         line = float(np.exp(x[c.LN_LINE]))
-        skill = PuttingSkill(line, READING_RATIO_PER_M * line, float(np.exp(x[c.LN_PACE])), AIM_PAST_M)
+        skill = PuttingSkill(
+            line, READING_RATIO_PER_M * line, float(np.exp(x[c.LN_PACE])), posterior.prior.aim_past_m
+        )
         make[row] = make_probability(length_m, skill)
         three[row] = three_putt_probability(length_m, putt_tables(skill, longest_m=30.0, step_m=0.15))
     basis = "data+prior.player" if posterior.shots.get("putts") else "prior.player"

@@ -23,7 +23,7 @@ from rangework.skill.model import (
     POOR_SPREAD,
 )
 from rangework.skill.putt_evidence import course_putts, joined, practice_putts
-from rangework.skill.putting import AIM_PAST_M, READING_RATIO_PER_M
+from rangework.skill.putting import READING_RATIO_PER_M
 from rangework.skill.sessions import number_sessions
 from rangework.skill.shot_cells import lies_of_cells, parts_of_cells
 from rangework.skill.shot_evidence import (
@@ -80,10 +80,10 @@ def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = 
     driver_m = driver_guess_m(aimed, tee, log, expected_m)
     numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
     evidence = Evidence(
-        _form(aimed),
+        _form(aimed, prior),
         make_aimed(aimed, tee, numbers.aimed, mirror=prior.hand == "left"),
         make_logged(log, numbers.rounds, driver_m),
-        *_putts(records, numbers.putts),
+        *_putts(records, numbers.putts, prior.aim_past_m),
         numbers.effects,
     )
     return _described(evidence, records, numbers.n_effects, driver_m)
@@ -94,7 +94,7 @@ def expected_driver_m(prior: LatentPrior) -> float:
     return float(np.exp(prior.coordinates(np.zeros(N_LATENTS))[c.LN_DRIVER]))
 
 
-def _form(aimed: pd.DataFrame) -> Form:
+def _form(aimed: pd.DataFrame, prior: LatentPrior) -> Form:
     misread = float(aimed["misread"].mean()) if len(aimed) else 0.0
     solid = misread / (1.0 + (MISREAD_RATIO - 1.0) * _TYPICAL_POOR)
     return Form(
@@ -111,13 +111,15 @@ def _form(aimed: pd.DataFrame) -> Form:
         outliers=_OUTLIERS,
         tee_extra=_DRIVE_EXTRA,
         reading_ratio_per_m=READING_RATIO_PER_M,
-        aim_past_m=AIM_PAST_M,
+        aim_past_m=prior.aim_past_m,
     )
 
 
-def _putts(records: ShotRecords, session: NDArray[np.int64]) -> tuple[Putts, Leaves, Leaves]:
-    practice, measured = practice_putts(records.putts, session)
-    course, circles = course_putts(records.log)
+def _putts(
+    records: ShotRecords, session: NDArray[np.int64], aim_past_m: float
+) -> tuple[Putts, Leaves, Leaves]:
+    practice, measured = practice_putts(records.putts, session, aim_past_m=aim_past_m)
+    course, circles = course_putts(records.log, aim_past_m=aim_past_m)
     return joined(practice, course), measured, circles
 
 

@@ -36,12 +36,12 @@ _ODD_DRIVES = 0.18
 def make_prior(handicap: float | None, profile: PlayerProfile | None = None) -> LatentPrior:
     """The prior of a player: the stated handicap (or the profile's), hand and age.
 
-    Without a handicap the level is nearly open. The men's forms serve everybody; where they say nothing of
-    driver length (women's reference, juniors, seniors) that length is left to the records.
+    Without a handicap the level is nearly open. Driver length goes by the level for men and women; juniors and
+    seniors of one level differ in it far more, so that the records decide it.
     """
     profile = profile or PlayerProfile()
     stated = profile.handicap if handicap is None else handicap
-    prior = LatentPrior(hand=profile.hand)
+    prior = LatentPrior(hand=profile.hand, group=profile.reference)
     if stated is not None:
         level = float(np.clip(stated, LOWEST_LEVEL, HIGHEST_LEVEL))
         prior = replace(prior, level=level, level_sd=STATED_LEVEL_SD)
@@ -51,8 +51,7 @@ def make_prior(handicap: float | None, profile: PlayerProfile | None = None) -> 
 
 
 def _driver_unsure(profile: PlayerProfile) -> bool:
-    adult = profile.age is None or _ADULT_AGES[0] <= profile.age < _ADULT_AGES[1]
-    return profile.reference == "women" or not adult
+    return profile.age is not None and not _ADULT_AGES[0] <= profile.age < _ADULT_AGES[1]
 
 
 def fit_player(
@@ -122,14 +121,8 @@ def _warnings(
 ) -> list[Problem]:
     found = []
     if _driver_unsure(profile):
-        who = "women" if profile.reference == "women" else f"age {profile.age}"
-        found.append(
-            _warning(
-                "reference",
-                who,
-                "golfers to compare with: the men's stand in, and driver length is left to the records",
-            )
-        )
+        expected = "driver length by handicap is known for adults only: the records decide it"
+        found.append(_warning("reference", f"age {profile.age}", expected))
     elif prior.ln_driver_sd > LN_DRIVER_SD:
         length = f"{gathered.driver_guess_m:.0f} m"
         found.append(_warning("driver length", length, "a length usual at this handicap; records decide it"))

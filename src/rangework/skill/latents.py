@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 
 from rangework.skill import coordinates as c
 from rangework.skill.model import Golfer
-from rangework.skill.reference import reference_golfer
+from rangework.skill.putting import aim_past_m
+from rangework.skill.reference import Group, reference_golfer
 from rangework.units import DEGREE_RAD, YARD_M
 
 FloatArray = NDArray[np.float64]
@@ -121,11 +122,11 @@ _RECORDS_COORDINATES = (
 )
 
 
-@lru_cache(maxsize=1)
-def level_table() -> FloatArray:
+@lru_cache(maxsize=2)
+def level_table(group: Group = "men") -> FloatArray:
     """Coordinates ``[level, coordinate]`` of reference golfers, from ``LOWEST_LEVEL`` in ``LEVEL_STEP``."""
     levels = np.arange(LOWEST_LEVEL, HIGHEST_LEVEL + 0.5 * LEVEL_STEP, LEVEL_STEP)
-    rows = [c.golfer_coordinates(reference_golfer(float(level))) for level in levels]
+    rows = [c.golfer_coordinates(reference_golfer(float(level), group)) for level in levels]
     table = np.column_stack([np.array(rows), np.tile(_RECORDS_COORDINATES, (levels.size, 1))])
     table.flags.writeable = False
     return table
@@ -133,7 +134,7 @@ def level_table() -> FloatArray:
 
 @dataclass(frozen=True, slots=True)
 class LatentPrior:
-    """The prior of one player: level and its sd, how sure the driver length is, and the hand.
+    """The prior of one player: level and its sd, how sure the driver length is, the hand, and whose reference golfers.
 
     Left-handers are fitted as their mirror image: latents are the same, biases change sign.
     """
@@ -142,6 +143,12 @@ class LatentPrior:
     level_sd: float = UNSTATED_LEVEL_SD
     ln_driver_sd: float = LN_DRIVER_SD
     hand: Hand = "right"
+    group: Group = "men"
+
+    @property
+    def aim_past_m(self) -> float:
+        """How far past the hole putts are meant to finish: that of the level, taken as known."""
+        return aim_past_m(float(self.level_of(np.zeros(N_LATENTS))))
 
     def loadings(self) -> FloatArray:
         """``[coordinate, latent]``: what one unit of each latent moves (the level's column is zero)."""
@@ -159,12 +166,12 @@ class LatentPrior:
         """Coordinates ``[..., N_COORDINATES]`` of latents ``[..., N_LATENTS]``, right-handed."""
         latents = np.asarray(latents, dtype=np.float64)
         moved: FloatArray = latents[..., :N_LATENTS] @ self.loadings().T
-        return moved + _at_level(self.level_of(latents))
+        return moved + _at_level(self.level_of(latents), self.group)
 
 
-def _at_level(level: FloatArray) -> FloatArray:
+def _at_level(level: FloatArray, group: Group) -> FloatArray:
     """The level table by Catmull-Rom interpolation, as the likelihood kernel does it."""
-    table = level_table()
+    table = level_table(group)
     place = (level - LOWEST_LEVEL) / LEVEL_STEP
     cell = np.clip(np.floor(place).astype(np.int64), 0, len(table) - 2)
     u = (place - cell)[..., None]
@@ -184,5 +191,5 @@ def golfer_from_latents(latents: FloatArray, prior: LatentPrior) -> Golfer:
     coordinates = prior.coordinates(np.asarray(latents)[:N_LATENTS])
     if prior.hand == "left":
         coordinates = c.mirrored(coordinates)
-    template = reference_golfer(float(prior.level_of(np.asarray(latents))))
+    template = reference_golfer(float(prior.level_of(np.zeros(N_LATENTS))), prior.group)
     return c.golfer_from_coordinates(coordinates, template)

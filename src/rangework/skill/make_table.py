@@ -9,7 +9,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rangework.skill.putting import AIM_PAST_M, READING_RATIO_PER_M, capture_past_m
+from rangework.skill.putting import READING_RATIO_PER_M, capture_past_m
 from rangework.skill.putting_kernels import LAPSE, make_gradients_kernel
 from rangework.units import DEGREE_RAD
 
@@ -38,9 +38,16 @@ class MakeTable:
         return below, place - below
 
 
-@lru_cache(maxsize=1)
-def make_table() -> MakeTable:
-    """The table at the reference green speed; built once in a process (about 0.1 s)."""
+def make_table(aim_past_m: float) -> MakeTable:
+    """The table at the reference green speed, for putts meant to finish ``aim_past_m`` past the hole.
+
+    That is rounded to the centimetre; each table is built once in a process (about 0.1 s).
+    """
+    return _made(round(aim_past_m, 2))
+
+
+@lru_cache(maxsize=40)
+def _made(aim_past_m: float) -> MakeTable:
     distance = np.geomspace(_NEAREST_M, _FARTHEST_M, _NODES)
     ln_line = np.linspace(math.log(_LINE_RAD[0]), math.log(_LINE_RAD[1]), _POINTS)
     ln_pace = np.linspace(math.log(_PACE[0]), math.log(_PACE[1]), _POINTS)
@@ -49,7 +56,7 @@ def make_table() -> MakeTable:
     for i, line in enumerate(np.exp(ln_line)):
         for j, pace in enumerate(np.exp(ln_pace)):
             rows = make_gradients_kernel(
-                distance, line, READING_RATIO_PER_M * line, pace, AIM_PAST_M, capture
+                distance, line, READING_RATIO_PER_M * line, pace, aim_past_m, capture
             )
             chances[:, :, i, j] = rows[:, :2].T
     log_make = np.log(LAPSE * 1e-3 + (1.0 - LAPSE) * chances[0])

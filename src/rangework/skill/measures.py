@@ -125,7 +125,7 @@ def part_estimates(posterior: Posterior) -> list[PartEstimate]:
     """The 24 parts in order: estimate, 90 % interval, reference golfer, balls, basis and how sure."""
     drawn = part_values(posterior.coordinates)
     before = part_values(prior_coordinates(posterior.prior))
-    golfer = c.golfer_coordinates(reference_golfer(posterior.reference_level))
+    golfer = c.golfer_coordinates(reference_golfer(posterior.reference_level, posterior.prior.group))
     reference = part_values(golfer[None, :])
     ln_range = posterior.coordinates[:, c.LN_RANGE_FACTOR]
     return [

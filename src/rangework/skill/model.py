@@ -41,7 +41,7 @@ POOR_LENGTH = 0.65
 POOR_SPREAD = 2.2
 
 #: The longest target from each lie as a share of the driver's total.
-LONGEST_SHARE = {Lie.TEE: 1.0, Lie.FAIRWAY: 0.80, Lie.ROUGH: 0.75, Lie.SAND: 0.68, Lie.RECOVERY: 0.58}
+LONGEST_SHARE = {Lie.TEE: 1.0, Lie.FAIRWAY: 0.86, Lie.ROUGH: 0.79, Lie.SAND: 0.68, Lie.RECOVERY: 0.58}
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,13 +25,16 @@ _WIDE_LINE_RAD = 4.5 * DEGREE_RAD
 _POINTS = 12
 
 
-def practice_putts(putts: pd.DataFrame, session: IntArray) -> tuple[Putts, Leaves]:
-    """Counts of holed and unmeasured putts, and the measured misses, of a frame of practice putts."""
+def practice_putts(putts: pd.DataFrame, session: IntArray, *, aim_past_m: float) -> tuple[Putts, Leaves]:
+    """Counts of holed and unmeasured putts, and the measured misses, of a frame of practice putts.
+
+    ``aim_past_m``: how far past the hole putts are meant to finish.
+    """
     holed = putts["holed"].to_numpy(bool)
     long_m, right_m = putts["long_m"].to_numpy(float), putts["right_m"].to_numpy(float)
     measured = ~holed & np.isfinite(long_m) & np.isfinite(right_m)
     length = putts["target_m"].to_numpy(float)
-    counts = _counts(length[~measured], holed[~measured], session[~measured])
+    counts = _counts(length[~measured], holed[~measured], session[~measured], aim_past_m)
     return counts, _points(length[measured], long_m[measured], right_m[measured], session[measured])
 
 
@@ -44,20 +47,20 @@ def logged_putts(log: pd.DataFrame) -> tuple[FloatArray, BoolArray, FloatArray]:
     return putts["to_hole_m"].to_numpy(float), holed, left
 
 
-def course_putts(log: pd.DataFrame) -> tuple[Putts, Leaves]:
+def course_putts(log: pd.DataFrame, *, aim_past_m: float) -> tuple[Putts, Leaves]:
     """Counts of holed and unmeasured putts of a course log, and its misses by the distance left."""
     length, holed, left = logged_putts(log)
     known = ~holed & (left > 0.0)
     session = np.full(length.size, NO_SESSION, dtype=np.int64)
     return (
-        _counts(length[~known], holed[~known], session[~known]),
+        _counts(length[~known], holed[~known], session[~known], aim_past_m),
         _circles(length[known], left[known], session[known]),
     )
 
 
-def _counts(length_m: FloatArray, holed: BoolArray, session: IntArray) -> Putts:
+def _counts(length_m: FloatArray, holed: BoolArray, session: IntArray, aim_past_m: float) -> Putts:
     """Every putt shared between the distance nodes around it (equal putts count each)."""
-    table = make_table()
+    table = make_table(aim_past_m)
     below, share = table.shares(np.maximum(length_m, table.distance_m[0]))
     n_nodes = table.distance_m.size
     key = np.concatenate([session * n_nodes + below, session * n_nodes + below + 1])

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rangework.errors import FitError, InputError, Problem
+from rangework.skill.by_index import toward_tour
 from rangework.skill.putting_kernels import (
     LAPSE,
     leave_kernel,
@@ -28,13 +30,13 @@ REFERENCE_STIMP_FT = 11.0
 READING_RATIO_PER_M = 0.24 / (10.0 * FOOT_M)
 AIM_PAST_M = 1.2 * FOOT_M
 
-#: The handicap index from which down the reference golfer putts like the tour.
-TOUR_PUTTING_INDEX = -5.0
 LOWEST_INDEX, HIGHEST_INDEX = -6.0, 54.0
 
 _TOUR_LINE_DEG, _TOUR_PACE = 1.335, 0.083
-_SCRATCH_LINE_DEG, _LINE_DEG_PER_INDEX = 1.61, 0.043
-_SCRATCH_PACE, _PACE_PER_INDEX = 0.0885, 0.0006
+# Fitted to the published makes and three-putts of scratch and 90-golfers (indices 0 and 15).
+_SCRATCH_LINE_DEG, _LINE_DEG_PER_INDEX = 1.57, 0.0355
+_SCRATCH_PACE, _PACE_PER_INDEX = 0.093, 0.00027
+_SCRATCH_PAST_M, _PAST_FADES_OVER = 0.90 * FOOT_M, 34.3
 
 
 class PuttingSkill(NamedTuple):
@@ -84,27 +86,29 @@ def tour_putting() -> PuttingSkill:
 def reference_putting(handicap_index: float) -> PuttingSkill:
     """The reference golfer of a handicap index from -6 (that is, +6) to 54.
 
-    Straight lines in the index from scratch up. Below scratch a cubic leaves those lines with their own slope
-    and arrives level at the tour golfer at -5, line and pace together; below that it stays there.
+    From scratch up line and pace grow evenly, and the ball is meant to run less and less past the hole: weaker
+    golfers leave more putts short. Below scratch all three bend to the tour golfer's values at -5 and stay there.
     Raises InputError outside the range.
     """
     if not LOWEST_INDEX <= handicap_index <= HIGHEST_INDEX:
         expected = f"a number from {LOWEST_INDEX:g} (a handicap of +6) to {HIGHEST_INDEX:g}"
         raise InputError(Problem("handicap index", "", f"{handicap_index:g}", expected))
-    return putting_skill(
-        _by_index(handicap_index, _SCRATCH_LINE_DEG, _LINE_DEG_PER_INDEX, _TOUR_LINE_DEG),
-        _by_index(handicap_index, _SCRATCH_PACE, _PACE_PER_INDEX, _TOUR_PACE),
-    )
+    line = _by_index(handicap_index, _SCRATCH_LINE_DEG, _LINE_DEG_PER_INDEX, _TOUR_LINE_DEG)
+    pace = _by_index(handicap_index, _SCRATCH_PACE, _PACE_PER_INDEX, _TOUR_PACE)
+    return putting_skill(line, pace)._replace(aim_past_m=aim_past_m(handicap_index))
+
+
+def aim_past_m(handicap_index: float) -> float:
+    """How far past the hole the reference golfer of an index means an unholed putt to finish (metres)."""
+    if handicap_index >= 0.0:
+        return _SCRATCH_PAST_M * math.exp(-handicap_index / _PAST_FADES_OVER)
+    return toward_tour(handicap_index, _SCRATCH_PAST_M, -_SCRATCH_PAST_M / _PAST_FADES_OVER, AIM_PAST_M)
 
 
 def _by_index(handicap_index: float, scratch: float, per_index: float, tour: float) -> float:
     if handicap_index >= 0.0:
         return scratch + per_index * handicap_index
-    # Cubic Hermite in u, 0 at scratch and 1 at the tour: monotone because both end slopes are
-    # below three times the mean slope (Fritsch and Carlson 1980).
-    u = min(handicap_index / TOUR_PUTTING_INDEX, 1.0)
-    toward_tour = u * u * (3.0 - 2.0 * u)
-    return scratch + (tour - scratch) * toward_tour + per_index * TOUR_PUTTING_INDEX * u * (1.0 - u) ** 2
+    return toward_tour(handicap_index, scratch, per_index, tour)
 
 
 def capture_past_m(stimp_ft: float = REFERENCE_STIMP_FT) -> float:

@@ -67,7 +67,7 @@ def kernel_prior(prior: LatentPrior) -> Prior:
     """A prior as the kernels read it."""
     return Prior(
         prior.loadings(),
-        np.array(level_table()),
+        np.array(level_table(prior.group)),
         LOWEST_LEVEL,
         LEVEL_STEP,
         float(prior.level),

@@ -19,11 +19,12 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
+from rangework.course.standard_hole import PAR_FOUR_FROM_M
 from rangework.lie import Lie
 from rangework.play.rounds import FAMILIES, GROUP_FAMILY, GROUPS
 from rangework.records.columns import NO_LIE
 from rangework.skill.model import BAND_EDGES_M, CHIP_LIMIT_M, SHORT_LIMIT_M
-from rangework.strokes_gained.expected import PAR_FOUR_FROM_M, ExpectedStrokes
+from rangework.strokes_gained.expected import ExpectedStrokes
 
 FloatArray = NDArray[np.float64]
 
@@ -85,7 +86,7 @@ def attribute_strokes(log: pd.DataFrame, expected: ExpectedStrokes) -> Attributi
 def stroke_groups(lie: NDArray[np.int8], to_hole_m: FloatArray) -> NDArray[np.int64]:
     """Index into ``GROUPS`` of strokes, by lie and distance to the hole.
 
-    A log holds no targets, so the distance to the hole stands for them; a tee shot from nearer than 240 yd
+    A log holds no targets, so the distance to the hole stands for them; a tee shot from nearer than 250 yd
     counts as a par 3's, which is an approach.
     """
     band = np.searchsorted(BAND_EDGES_M, to_hole_m, side="right") - 1

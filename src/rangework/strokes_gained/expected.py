@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rangework.course.standard_hole import standard_hole
+from rangework.course.standard_hole import PAR_FOUR_FROM_M, standard_hole
 from rangework.lie import LIE_ON_GROUND, SHOT_LIES, Ground, Lie
 from rangework.play import kernels
 from rangework.play.kernels import Player
@@ -23,8 +23,8 @@ FloatArray = NDArray[np.float64]
 
 #: Length of the standard holes. Where more is asked for, the table goes on in a straight line.
 HOLE_M = 600.0 * YARD_M
-#: A tee shot from nearer than this is a par 3's (as ``standard_hole`` has it: common practice, no source).
-PAR_FOUR_FROM_M = 240.0 * YARD_M
+#: A tee shot from nearer than this is played on a hole of just that length, whose surroundings differ.
+OWN_HOLE_BELOW_M = 380.0 * YARD_M
 #: Nearer than this a ball may lie anywhere around the green; farther out it lies in front of it.
 AROUND_M = 30.0 * YARD_M
 BEARINGS = 8
@@ -86,20 +86,36 @@ def expected_strokes(
     """Expected strokes to hole out from each lie and distance (broadcast together), up to 600 yd.
 
     Means over ``holes`` standard holes, on each of which the golfer's strategy is solved. A ball lies on
-    the line from the tee to the pin and, nearer than ``AROUND_M``, on any side of the pin. Places on the
-    green, in penalty areas or out of bounds don't count; where no other is left the answer is nan.
+    the line from the tee to the pin and, nearer than ``AROUND_M``, on any side of the pin; a tee shot of a short
+    hole has holes of its own. Places on the green, in penalty areas or out of bounds don't count; where no other
+    is left the answer is nan.
     """
     lie, distance = np.broadcast_arrays(np.asarray(lies), np.asarray(distances_m, dtype=np.float64))
     player = compile_player(golfer)
     balls = _Balls.around_pin(lie.ravel(), distance.ravel())
+    length_m = np.where(balls.short_tee_shots, balls.to_hole_m, HOLE_M)
+    values = np.full((holes, length_m.size), np.nan)
 
-    def on_hole(number: int) -> FloatArray:
-        grid = standard_hole(HOLE_M, seed=number)
+    def on_hole(task: tuple[int, float]) -> None:
+        number, hole_m = task
+        grid = standard_hole(hole_m, seed=seed + number)
         layout = lay_out(grid, coarse_step_m=_COARSE_STEP_M, fine_step_m=_FINE_STEP_M)
-        return _values(layout, player, balls)
+        here = length_m == hole_m
+        values[number, here] = _values(layout, player, balls.chosen(here))
 
     with ThreadPoolExecutor(threads) as pool:
-        values = np.array(list(pool.map(on_hole, range(seed, seed + holes))))
+        # short holes differ less from one another: half as many will do
+        list(
+            pool.map(
+                on_hole,
+                (
+                    (n, at)
+                    for n in range(holes)
+                    for at in np.unique(length_m)
+                    if at == HOLE_M or n < (holes + 1) // 2
+                ),
+            )
+        )
     strokes = _means(values, balls.place, lie.size).reshape(lie.shape)
     on_green = expected_putts(distance, putt_tables(golfer.putting))
     return np.asarray(np.where(lie == Lie.GREEN, on_green, strokes))
@@ -114,6 +130,21 @@ class _Balls:
     past_m: FloatArray
     row: NDArray[np.int64]
     reach: NDArray[np.int64]
+
+    @property
+    def to_hole_m(self) -> FloatArray:
+        """Distance to the pin."""
+        return np.hypot(self.right_m, self.past_m)
+
+    @property
+    def short_tee_shots(self) -> NDArray[np.bool_]:
+        """Which balls lie on the tee of a short hole."""
+        tee = (self.reach == Lie.TEE) | (self.reach == PAR_THREE_TEE)
+        return np.asarray(tee & (self.to_hole_m < OWN_HOLE_BELOW_M) & (self.to_hole_m >= AROUND_M))
+
+    def chosen(self, these: NDArray[np.bool_]) -> _Balls:
+        """Some of the balls."""
+        return _Balls(*(getattr(self, name)[these] for name in self.__slots__))
 
     @classmethod
     def around_pin(cls, lie: NDArray[np.int64], distance_m: FloatArray) -> _Balls:
