@@ -95,6 +95,9 @@ def expected_strokes(
     balls = _Balls.around_pin(lie.ravel(), distance.ravel())
     length_m = np.where(balls.short_tee_shots, balls.to_hole_m, HOLE_M)
     values = np.full((holes, length_m.size), np.nan)
+    # short holes differ less from one another: half as many will do
+    numbers = {float(at): holes if at == HOLE_M else (holes + 1) // 2 for at in np.unique(length_m)}
+    tasks = [(number, at) for at, count in numbers.items() for number in range(count)]
 
     def on_hole(task: tuple[int, float]) -> None:
         number, hole_m = task
@@ -104,18 +107,7 @@ def expected_strokes(
         values[number, here] = _values(layout, player, balls.chosen(here))
 
     with ThreadPoolExecutor(threads) as pool:
-        # short holes differ less from one another: half as many will do
-        list(
-            pool.map(
-                on_hole,
-                (
-                    (n, at)
-                    for n in range(holes)
-                    for at in np.unique(length_m)
-                    if at == HOLE_M or n < (holes + 1) // 2
-                ),
-            )
-        )
+        list(pool.map(on_hole, tasks))
     strokes = _means(values, balls.place, lie.size).reshape(lie.shape)
     on_green = expected_putts(distance, putt_tables(golfer.putting))
     return np.asarray(np.where(lie == Lie.GREEN, on_green, strokes))
