@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from rangework.cli.skill_levels import pieces_sentence, pieces_table
 from rangework.cli.skill_tables import (
     clubs_table,
     full_name,
@@ -44,7 +45,8 @@ def skill_page(report: SkillReport, units: Units) -> str:
 
 def _paragraphs(report: SkillReport, units: Units) -> Iterator[str]:
     usual = golfer_name(report.reference)
-    yield paragraph(_who(report)) + "\n" + paragraph(_level(report))
+    yield paragraph(_who(report)) + "\n" + paragraph(f"{_level(report)} {pieces_sentence(report)}")
+    yield f"THE HANDICAP EACH PIECE LOOKS LIKE\n{pieces_table(report, units)}"
     yield f"WHAT STANDS OUT beside {usual}\n{_stands_out(report, units)}"
     yield f"PARTS OF THE GAME (usual: {usual})\n{parts_table(report, units)}\n\n{paragraph(LEGEND)}"
     yield f"HOW FAR APART THE BALLS FINISH\n{spread_table(report, units)}\n\n{paragraph(SPREAD_NOTE)}"

@@ -14,15 +14,17 @@ from rangework.lie import SHOT_LIES
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill.balls_needed import BallsNeeded, balls_needed
+from rangework.skill.by_index import TOUR_INDEX
 from rangework.skill.club_carries import ClubCarry, club_carries, doubted_carries
 from rangework.skill.coordinates import golfer_coordinates
 from rangework.skill.dispersion_table import DispersionRow, dispersion_table, putting_table
+from rangework.skill.level_by_piece import LevelByPiece, level_by_piece
 from rangework.skill.measures import PartEstimate, RangeFactor, estimate_of, part_estimates, range_factor
 from rangework.skill.model import Golfer, longest_targets
 from rangework.skill.part_values import part_values
 from rangework.skill.posterior import Posterior
 from rangework.skill.putting import make_probability, putt_tables, three_putt_probability
-from rangework.skill.reference import TOUR_INDEX, reference_golfer, tour_golfer
+from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.skill.standing_out import StandingOut, standing_out
 from rangework.skill.usual_worths import usual_worths
 
@@ -50,9 +52,9 @@ class SkillReport:
     """What the records tell of a player.
 
     ``held`` counts the records; ``reference`` is the golfer that parts and putts are compared with, ``level``
-    the handicap that the records look like. ``stated_m`` has the profile's carry of each club that it names,
-    ``longest_m`` the longest target by lie, ``more_balls`` what more balls would tell; both that
-    and what stands out is weighed by worths that rest on ``weights_basis``.
+    the handicap that the records look like, as a whole; ``level_by_piece`` the same piece by piece. ``stated_m``
+    has the profile's carry of each club that it names, ``longest_m`` the longest target by lie, ``more_balls``
+    what more balls would tell; both that and what stands out is weighed by worths that rest on ``weights_basis``.
     """
 
     name: str
@@ -60,6 +62,7 @@ class SkillReport:
     held: Mapping[str, Any]
     reference: Level
     level: Estimate
+    level_by_piece: LevelByPiece
     parts: Sequence[PartEstimate]
     stands_out: Sequence[StandingOut]
     dispersion: Sequence[DispersionRow]
@@ -90,7 +93,8 @@ def skill_report(
     more balls would help.
     """
     level: Level = posterior.reference_level if reference is None else reference
-    golfer = tour_golfer() if level == "tour" else reference_golfer(level)
+    group = posterior.prior.group
+    golfer = tour_golfer(group) if level == "tour" else reference_golfer(level, group)
     weights = strokes_saved or usual_worths(TOUR_INDEX if level == "tour" else level)
     basis = "data+prior.reference_golfer" if strokes_saved else USUAL_WORTHS_BASIS
     parts = _parts_beside(posterior, golfer)
@@ -101,6 +105,7 @@ def skill_report(
         held=records.summary(),
         reference=level,
         level=estimate_of(posterior.level, "handicap", "data+prior.player"),
+        level_by_piece=level_by_piece(posterior),
         parts=parts,
         stands_out=standing_out(parts, weights, basis, of_player=strokes_saved is not None),
         dispersion=dispersion_table(posterior),

@@ -116,6 +116,8 @@ def skill_results(report: SkillReport) -> dict[str, Any]:
         "held": report.held,
         "reference": report.reference,
         "level": report.level,
+        "level_by_piece": report.level_by_piece.pieces,
+        "stands_apart": report.level_by_piece.apart,
         "parts": report.parts,
         "stands_out": report.stands_out,
         "dispersion": report.dispersion,

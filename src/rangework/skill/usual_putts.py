@@ -1,0 +1,83 @@
+"""Putts a round from the usual first putts, for many golfers at once.
+
+The first putts are those of a reference golfer of handicap 15 on the standard holes (`usual_worths`), eighteen lengths
+that are equally likely; other levels hardly differ (sources.toml ``assumption.usual_first_putts``). Everybody putts
+from the same places, so that the count is the putter's alone.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from numpy.polynomial import chebyshev
+from numpy.typing import NDArray
+
+from rangework.skill import coordinates as c
+from rangework.skill.putting import (
+    READING_RATIO_PER_M,
+    PuttingSkill,
+    expected_putts,
+    putt_tables,
+    reference_putting,
+)
+from rangework.units import DEGREE_RAD
+
+FloatArray = NDArray[np.float64]
+
+#: One first putt a hole, metres.
+FIRST_PUTTS_M: FloatArray = np.array(
+    [0.6, 1.3, 1.8, 2.3, 2.8, 3.3, 3.8, 4.3, 4.9, 5.5, 6.1, 6.9, 7.7, 8.7, 9.8, 11.3, 13.2, 16.6]
+)
+#: Line (radians) and pace between which putts are told apart; golfers beyond count as those at the edge.
+LINE_RAD = (0.5 * DEGREE_RAD, 10.0 * DEGREE_RAD)
+PACE = (0.04, 0.40)
+
+_LEAST, _MOST = np.log([LINE_RAD, PACE]).T
+#: Golfers are seen through a polynomial of this degree in the logarithms of line and pace, over their own range.
+_DEGREE = 7
+_LEAST_RANGE = 0.02
+_REFERENCE_STEP = 0.5
+_LONGEST_M, _STEP_M = 30.0, 0.25
+
+
+def putts_a_round(coordinates: FloatArray, aim_past_m: float) -> FloatArray:
+    """Expected putts ``[golfer]`` from the usual first putts, for golfers of ``coordinates``.
+
+    ``aim_past_m``: how far past the hole all of them mean a putt to finish. Many golfers are seen through a
+    polynomial: within 0.03 putts a round of their own tables, far less where they are alike.
+    """
+    place = np.clip(coordinates[:, [c.LN_LINE, c.LN_PACE]], _LEAST, _MOST)
+    if len(place) <= (_DEGREE + 1) ** 2:
+        return _putts(np.exp(place[:, 0]), np.exp(place[:, 1]), aim_past_m)
+    middle = (place.max(axis=0) + place.min(axis=0)) / 2.0
+    half = np.maximum(np.ptp(place, axis=0), _LEAST_RANGE) / 2.0
+    nodes = chebyshev.chebpts1(_DEGREE + 1)
+    lines, paces = np.exp(middle + half * nodes[:, None]).T
+    putts = _putts(np.repeat(lines, nodes.size), np.tile(paces, nodes.size), aim_past_m)
+    to_coefficients = np.linalg.inv(chebyshev.chebvander(nodes, _DEGREE))
+    coefficients = to_coefficients @ putts.reshape(nodes.size, nodes.size) @ to_coefficients.T
+    by_line, by_pace = (chebyshev.chebvander(u, _DEGREE) for u in ((place - middle) / half).T)
+    return np.asarray(np.sum(by_line @ coefficients * by_pace, axis=1))
+
+
+def _putts(line_rad: FloatArray, pace: FloatArray, aim_past_m: float) -> FloatArray:
+    """The same of each pair of line and pace, from its own tables."""
+    skills = [
+        PuttingSkill(line, READING_RATIO_PER_M * line, each, aim_past_m)
+        for line, each in zip(line_rad.tolist(), pace.tolist(), strict=True)
+    ]
+    return np.array([putts_of(skill) for skill in skills])
+
+
+def putts_of(skill: PuttingSkill) -> float:
+    """Expected putts of one golfer from the usual first putts."""
+    tables = putt_tables(skill, longest_m=_LONGEST_M, step_m=_STEP_M)
+    return float(expected_putts(FIRST_PUTTS_M, tables).sum())
+
+
+@lru_cache(maxsize=1)
+def reference_putts(lowest: float, highest: float) -> tuple[FloatArray, FloatArray]:
+    """Handicap indices in steps of a half, and the expected putts of their reference golfers."""
+    handicaps = np.arange(lowest, highest + 0.5 * _REFERENCE_STEP, _REFERENCE_STEP)
+    return handicaps, np.array([putts_of(reference_putting(float(handicap))) for handicap in handicaps])
