@@ -248,7 +248,7 @@ def gained_by_part(
     prepared: Prepared, gained: float, *, against: float | str | None = None
 ) -> dict[str, float]:
     """Strokes a round gained on a reference golfer by part, summing to ``gained``; ``against`` as in ``simulate``."""
-    reference = golfer_of_level(reference_level(prepared, against), prepared.profile.reference)
+    reference = prepared.posterior.reference(against)
     gaps = part_gaps(prepared.layouts, prepared.golfer, reference, -gained, threads=prepared.threads)
     return dict(zip(PART_IDS, (-gaps.lost).tolist(), strict=True))
 
@@ -267,8 +267,7 @@ def logged_rounds(prepared: Prepared, records: ShotRecords) -> LoggedComparison 
 
 
 def _reference(prepared: Prepared, against: float | str | None) -> Reference:
-    golfer = golfer_of_level(reference_level(prepared, against), prepared.profile.reference)
-    return _solved(prepared.layouts, golfer, prepared.threads)
+    return _solved(prepared.layouts, prepared.posterior.reference(against), prepared.threads)
 
 
 def _solved(layouts: Sequence[Layout], golfer: Golfer, threads: int) -> Reference:

@@ -14,7 +14,7 @@ from rangework.skill.fit import fit_player, make_prior
 from rangework.skill.latents import N_LATENTS
 from rangework.skill.measures import part_estimates
 from rangework.skill.part_values import part_values
-from rangework.skill.reference import reference_golfer
+from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.units import DEGREE_RAD
 
 DEGREE = DEGREE_RAD
@@ -235,3 +235,15 @@ def test_a_driver_far_from_the_level_is_followed_and_named(kind: str) -> None:
     fitted = fit_player(records, handicap=30.0)
     assert fitted.mean.driver_m == pytest.approx(110.0, rel=0.04)
     assert "driver length" in [warning.place for warning in fitted.warnings]
+
+
+def test_a_senior_is_compared_with_one_as_long() -> None:
+    """The comparison golfer of a short-hitting senior drives as far, and does the rest better than the level's."""
+    senior = SimulatedPlayer(reference_golfer(16.0, driver_m=170.0), 5)
+    fitted = fit_player(typical_records(senior), profile=PlayerProfile(age=68, handicap=16.0))
+    compared = fitted.reference()
+    assert compared.driver_m == fitted.mean.driver_m == pytest.approx(170.0, rel=0.03)
+    assert compared.chip < reference_golfer(16.0).chip
+    parts = {part.part: part for part in part_estimates(fitted)}
+    assert parts["tee.carry"].reference == pytest.approx(parts["tee.carry"].estimate, rel=0.01)
+    assert fitted.reference("tour").driver_m == tour_golfer().driver_m

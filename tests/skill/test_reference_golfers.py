@@ -10,7 +10,7 @@ import pytest
 from rangework.skill import coordinates as c
 from rangework.skill.by_index import TOUR_INDEX, amateur_index
 from rangework.skill.model import Golfer
-from rangework.skill.reference import Group, reference_golfer, tour_golfer
+from rangework.skill.reference import HIGHEST_INDEX, Group, level_beside_length, reference_golfer, tour_golfer
 from rangework.units import YARD_M
 
 GROUPS: tuple[Group, ...] = ("men", "women")
@@ -86,3 +86,15 @@ def test_a_tour_golfer_is_the_same_however_it_is_asked_for() -> None:
     assert not same(tour_golfer(), reference_golfer(-4.0))
     women = tour_golfer("women")
     assert same(replace(women, driver_m=tour_golfer().driver_m), tour_golfer())
+
+
+@pytest.mark.parametrize("group", GROUPS)
+def test_a_golfer_by_length_has_that_length_and_makes_up_for_it(group: Group) -> None:
+    usual = reference_golfer(14.0, group)
+    short, long = (reference_golfer(14.0, group, driver_m=share * usual.driver_m) for share in (0.85, 1.1))
+    assert (short.driver_m, long.driver_m) == (0.85 * usual.driver_m, 1.1 * usual.driver_m)
+    assert short.chip < usual.chip < long.chip
+    assert short.putting.line_rad < usual.putting.line_rad < long.putting.line_rad
+    assert level_beside_length(14.0, usual.driver_m, group) == pytest.approx(14.0, abs=1e-4)
+    assert level_beside_length(2.0, 0.5 * usual.driver_m, group) == TOUR_INDEX
+    assert level_beside_length(50.0, 2.0 * usual.driver_m, group) == HIGHEST_INDEX

@@ -15,7 +15,6 @@ from rangework.skill.latents import N_LATENTS, LatentPrior
 from rangework.skill.part_values import PART_UNITS, part_values
 from rangework.skill.parts import PART_IDS
 from rangework.skill.posterior import Posterior
-from rangework.skill.reference import reference_golfer
 
 FloatArray = NDArray[np.float64]
 
@@ -125,7 +124,7 @@ def part_estimates(posterior: Posterior) -> list[PartEstimate]:
     """The 24 parts in order: estimate, 90 % interval, reference golfer, balls, basis and how sure."""
     drawn = part_values(posterior.coordinates)
     before = part_values(prior_coordinates(posterior.prior))
-    golfer = c.golfer_coordinates(reference_golfer(posterior.reference_level, posterior.prior.group))
+    golfer = c.golfer_coordinates(posterior.reference())
     reference = part_values(golfer[None, :])
     ln_range = posterior.coordinates[:, c.LN_RANGE_FACTOR]
     return [

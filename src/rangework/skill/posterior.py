@@ -13,12 +13,14 @@ from rangework.skill import coordinates as c
 from rangework.skill.latents import (
     HIGHEST_LEVEL,
     LATENT_NAMES,
+    LN_DRIVER_SD,
     LOWEST_LEVEL,
     N_LATENTS,
     LatentPrior,
     golfer_from_latents,
 )
 from rangework.skill.model import Golfer
+from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.skill.sampler import Laplace
 
 FloatArray = NDArray[np.float64]
@@ -75,6 +77,23 @@ class Posterior:
         """The level to compare with: the stated handicap, or the median level when none is stated."""
         level = float(np.median(self.level)) if self.handicap is None else self.handicap
         return min(max(level, LOWEST_LEVEL), HIGHEST_LEVEL)
+
+    @property
+    def by_length(self) -> bool:
+        """Whether this player's length does not go by the handicap: a junior, a senior, drives far off the level."""
+        return self.prior.ln_driver_sd > LN_DRIVER_SD
+
+    def reference(self, level: float | str | None = None) -> Golfer:
+        """The golfer to compare with: a handicap index or ``tour``, the player's own level unless given.
+
+        Where length does not go by the handicap it is the golfer of that index who drives as far as the player.
+        """
+        if level == "tour":
+            return tour_golfer(self.prior.group)
+        index = self.reference_level if level is None else float(level)
+        return reference_golfer(
+            index, self.prior.group, driver_m=self.mean.driver_m if self.by_length else None
+        )
 
     @property
     def level(self) -> FloatArray:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from typing import Literal, NamedTuple
 
 import numpy as np
+import scipy.optimize
 
 from rangework.skill.by_index import TOUR_INDEX, amateur_index, toward_tour
 from rangework.skill.model import TOUR_DRIVER_YD, Golfer
@@ -55,12 +58,49 @@ def tour_golfer(group: Group = "men") -> Golfer:
     return reference_golfer(TOUR_INDEX, group)
 
 
-def reference_golfer(handicap_index: float, group: Group = "men") -> Golfer:
+def reference_golfer(handicap_index: float, group: Group = "men", *, driver_m: float | None = None) -> Golfer:
     """The reference golfer of a handicap index (+2 is -2.0), up to 54.
 
     Every quantity runs smoothly in the index (sources.toml ``prior.reference_golfer``) and meets the tour golfer
     at -5, where better ones stay.
+
+    ``driver_m`` is for golfers whose length does not go by their handicap, juniors and seniors above all: the
+    golfer of that index who drives so far, and whose other parts are those of the level that makes up for it.
     """
+    if driver_m is not None:
+        return replace(
+            _golfer(level_beside_length(handicap_index, driver_m, group), group), driver_m=driver_m
+        )
+    return _golfer(handicap_index, group)
+
+
+def level_beside_length(handicap_index: float, driver_m: float, group: Group = "men") -> float:
+    """The level of all parts but length with which a golfer who drives ``driver_m`` has the handicap index.
+
+    A driver shorter than usual at some level costs ``(24 + 0.4 level) x (1 + 0.45 x)`` indices, x being the logarithm
+    of usual over own length; a longer one saves as much with x below 0 (fitted here to the best 8 of 20
+    scores of reference golfers with 75, 85 and 110 per cent of their length). Kept within the tour and 54.
+    """
+
+    def too_high(level: float) -> float:
+        short = math.log(_driver_m(level, group) / driver_m)
+        return (
+            level + (24.0 + 0.4 * max(level, 0.0)) * short * (1.0 + 0.45 * max(short, -0.4)) - handicap_index
+        )
+
+    if too_high(TOUR_INDEX) >= 0.0:
+        return TOUR_INDEX
+    if too_high(HIGHEST_INDEX) <= 0.0:
+        return HIGHEST_INDEX
+    return float(scipy.optimize.brentq(too_high, TOUR_INDEX, HIGHEST_INDEX, xtol=1e-6))
+
+
+def _driver_m(index: float, group: Group) -> float:
+    forms = _FORMS[group]
+    return _by_index(max(index, TOUR_INDEX), forms.driver_yd, forms.tour_driver_yd) * YARD_M
+
+
+def _golfer(handicap_index: float, group: Group) -> Golfer:
     forms, h = _FORMS[group], max(handicap_index, TOUR_INDEX)
     amateur = amateur_index(h)
     spread = np.float64(1.0 + forms.spread_growth * amateur / (1.0 + forms.spread_saturation * amateur))
@@ -68,7 +108,7 @@ def reference_golfer(handicap_index: float, group: Group = "men") -> Golfer:
     tee_direction_deg = _by_index(h, (4.2, 0.155, 0.0), _TOUR_TEE_DIRECTION_DEG)
     more_poor, short_bias = forms.poor * amateur, forms.short_bias * amateur
     return Golfer(
-        driver_m=_by_index(h, forms.driver_yd, forms.tour_driver_yd) * YARD_M,
+        driver_m=_driver_m(h, group),
         tee_depth=_by_index(h, (0.052, 0.001, 0.0), _TOUR_TEE_DEPTH),
         tee_direction_rad=tee_direction_deg * DEGREE_RAD,
         tee_bias_rad=0.0,
