@@ -51,7 +51,7 @@ def hidden_player() -> Golfer:
         approach_bias_rad=np.array([0.0, 0.5, 2.2, 2.5]) * DEGREE_RAD,
         bunker=1.5 * usual.bunker,
         chip=0.8 * usual.chip,
-        putting=putting_skill(1.95, 0.13),
+        putting=putting_skill(1.95, 0.13)._replace(aim_past_m=usual.putting.aim_past_m),
     )
 
 
