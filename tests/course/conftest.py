@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+for folder in (Path(__file__).parent, EXAMPLES):
+    sys.path.insert(0, str(folder))
 
 PLAIN_HOLE = "[[holes]]\npar = 4\nlength_yd = 380\n"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
@@ -37,10 +38,13 @@ TELLING_KEYS = {
 
 def check_file(path: Path, mappings: Sequence[Path] = ()) -> Checked:
     """Look at one file; what is wrong with it is in the answer, not raised."""
-    if path.suffix.lower() != ".toml":
+    is_map = _is_map(path)
+    if path.suffix.lower() != ".toml" and not is_map:
         return _check_records(path, mappings)
-    checked = Checked(path, "TOML file")
+    checked = Checked(path, "course" if is_map else "TOML file")
     try:
+        if is_map:
+            return _check_course(path)
         checked = replace(checked, kind=toml_kind(path))
         return CHECKS[checked.kind](path)
     except InputError as error:
@@ -71,6 +75,11 @@ def is_mapping(path: Path) -> bool:
         return path.suffix.lower() == ".toml" and toml_kind(path) == "mapping" and bool(_check_mapping(path))
     except InputError:
         return False
+
+
+def _is_map(path: Path) -> bool:
+    """Whether a file, or ``FILE#NAME``, is a course as GeoJSON or OSM XML, by its suffix."""
+    return re.search(r"\.(geojson|json|osm|xml)(#|$)", str(path), re.IGNORECASE) is not None
 
 
 def _check_records(path: Path, mappings: Sequence[Path]) -> Checked:

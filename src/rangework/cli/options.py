@@ -85,7 +85,11 @@ mapping_option = click.option(
 
 #: The course that is played.
 course_option = click.option(
-    "--course", required=True, type=FILE, metavar="FILE", help="TOML file of the course to play."
+    "--course",
+    required=True,
+    type=FILE,
+    metavar="FILE",
+    help="The course to play: TOML, or a map as GeoJSON or OSM XML (map.osm#NAME where it holds several).",
 )
 
 #: The tees played from, by the course file's name for them.

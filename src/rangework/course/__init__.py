@@ -1,9 +1,11 @@
-"""Courses: holes as areas on a plane, read from a file a coach writes, and laid out as a grid of ground."""
+"""Courses: holes as areas on a plane, read from a file or an open map, and laid out as a grid of ground."""
 
 from rangework.course.files import read_course
+from rangework.course.geojson_writing import geojson_text
 from rangework.course.geometry import Area, Course, Hole, Point, Rating, TeeSet
 from rangework.course.ground_grid import GroundGrid, ground_grid
 from rangework.course.standard_hole import Surroundings, standard_hole
+from rangework.course.toml_writing import toml_text
 
 __all__ = [
     "Area",
@@ -14,7 +16,9 @@ __all__ = [
     "Rating",
     "Surroundings",
     "TeeSet",
+    "geojson_text",
     "ground_grid",
     "read_course",
     "standard_hole",
+    "toml_text",
 ]

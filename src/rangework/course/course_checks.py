@@ -19,7 +19,7 @@ _MIDDLE_YARDS = {3: 165, 4: 385, 5: 515, 6: 680}
 
 
 def check_lengths(
-    hole: Hole, lengths_m: dict[str, float], tees: Iterable[TeeSet], findings: Findings
+    hole: Hole, place: str, lengths_m: dict[str, float], tees: Iterable[TeeSet], findings: Findings
 ) -> None:
     """Warn of a length that suits the hole's par for none of the players its tee is rated for."""
     for tee in tees:
@@ -30,9 +30,8 @@ def check_lengths(
         ranges = {who: PAR_YARDS[who][hole.par] for who in players}
         if not any(low <= round(yards) <= high for low, high in ranges.values()):
             usual = " or ".join(f"{low}-{high} yd ({who})" for who, (low, high) in ranges.items())
-            place = f"holes[{hole.number}].length, {tee.name} tee"
             expected = f"{usual} for a par {hole.par}, by Rules of Handicapping, Appendix F"
-            findings.warning(place, f"{yards:.0f} yd", expected, "It is used as it is.")
+            findings.warning(f"{place}, {tee.name} tee", f"{yards:.0f} yd", expected, "It is used as it is.")
 
 
 def stroke_indexes(
@@ -53,6 +52,20 @@ def stroke_indexes(
     if all(given) and len(set(given)) == len(given) and sorted(given) not in _allowed_indexes(len(holes)):
         findings.problem("stroke_index", sorted(given), _expected_indexes(len(holes)))
     return given
+
+
+def filled_order(holes: Sequence[Hole], lengths_m: Sequence[dict[str, float]]) -> list[int] | None:
+    """The holes' stroke indexes, those that are 0 filled in by length; None where the others are no order."""
+    given = [hole.stroke_index for hole in holes]
+    known = [index for index in given if index]
+    orders = [order for order in _allowed_indexes(len(holes)) if set(known) <= set(order)]
+    if not orders or len(set(known)) < len(known):
+        return None
+    left = iter(sorted(set(orders[0]) - set(known)))
+    filled = list(given)
+    for hole in sorted(range(len(holes)), key=_by_length(holes, lengths_m).__getitem__):
+        filled[hole] = filled[hole] or next(left)
+    return filled
 
 
 def _by_length(holes: Sequence[Hole], lengths_m: Sequence[dict[str, float]]) -> list[int]:

@@ -88,8 +88,13 @@ def green_of(hole: Hole) -> DrawnGreen:
     """The green at the end of a hole's line of play, as the player arrives there."""
     end = ShapelyPoint(hole.line[-1])
     greens = [area.polygon for area in hole.areas if area.ground is Ground.GREEN]
-    east, north = (hole.line[-1] - hole.line[-2]).tolist()
-    return DrawnGreen(min(greens, key=end.distance), math.atan2(east, north))
+    return DrawnGreen(min(greens, key=end.distance), arrival_rad(hole.line))
+
+
+def arrival_rad(line: np.ndarray) -> float:
+    """The heading of the last leg of a line (n, 2)."""
+    east, north = (line[-1] - line[-2]).tolist()
+    return math.atan2(east, north)
 
 
 def _farthest(shape: BaseGeometry, heading_rad: float) -> Point:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from rangework.course.findings import Table
 from rangework.course.geometry import Area
 from rangework.course.hole_frame import HoleFrame
+from rangework.course.outline_toml import read_outline
 from rangework.course.outlines import pieces, rounded
 from rangework.lie import Ground
 from rangework.units import YARD_M
@@ -30,6 +31,11 @@ def read_fairway(hole: Table, frame: HoleFrame) -> tuple[float, list[Area]]:
 
 
 def _read_piece(table: Table, frame: HoleFrame) -> tuple[float, list[Area]]:
+    outline = read_outline(table, frame.plane)
+    if outline is not None:
+        table.allow("width", "from", "to")
+        table.close()
+        return _usual_width_m(frame), [Area(Ground.FAIRWAY, piece) for piece in outline]
     length_m = frame.line.length_m
     from_m = table.length_m("from", 0, 900, _usual_start_m(frame))
     # the mown ground runs on a little beside the green, so that rough does not cut them apart
@@ -40,9 +46,20 @@ def _read_piece(table: Table, frame: HoleFrame) -> tuple[float, list[Area]]:
     if to_m - from_m < YARD_M:
         table.findings.problem(table.place, None, "a fairway that ends beyond where it starts")
         return width_m, []
+    return width_m, _mown(frame, from_m, to_m, width_m)
+
+
+def usual_fairway(frame: HoleFrame) -> list[Area]:
+    """The fairway that a hole has where nothing is known of it, put down as assumed."""
+    from_m, to_m = _usual_start_m(frame), frame.line.length_m - frame.green.depth_m / 4
+    _note_assumptions(Table({}, "", frame.findings), frame)
+    return _mown(frame, from_m, to_m, _usual_width_m(frame)) if to_m - from_m >= YARD_M else []
+
+
+def _mown(frame: HoleFrame, from_m: float, to_m: float, width_m: float) -> list[Area]:
     band = frame.line.band(from_m, to_m, width_m)
     soft = rounded(band, min(width_m, to_m - from_m) / 4)
-    return width_m, [Area(Ground.FAIRWAY, piece) for piece in pieces(soft)]
+    return [Area(Ground.FAIRWAY, piece) for piece in pieces(soft)]
 
 
 def _usual_start_m(frame: HoleFrame) -> float:

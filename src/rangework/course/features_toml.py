@@ -1,7 +1,7 @@
 """Bunkers, water, trees, short grass and out of bounds of a hole, as a course file places them.
 
-One way of saying where serves every kind. ``green = "front-left"`` lays an oval against the green,
-``green = "around"`` a ring about it; ``side = "across"`` a band across the line of play; any other side an
+One way of saying where serves every kind. ``outline`` gives points; ``green = "front-left"`` lays an oval against
+the green, ``green = "around"`` a ring about it; ``side = "across"`` a band across the line of play; any other side an
 oval (``at``, ``before_green``) or a strip that follows the line (``from``, ``to``).
 """
 
@@ -17,7 +17,9 @@ from rangework.course.drawn_green import Green
 from rangework.course.findings import Table
 from rangework.course.geometry import Area
 from rangework.course.hole_frame import HoleFrame
+from rangework.course.hole_plane import HolePlane
 from rangework.course.line_of_play import LineOfPlay, Side
+from rangework.course.outline_toml import read_outline
 from rangework.course.outlines import POSITIONS_DEG, oval, pieces, ring, rounded
 from rangework.lie import Ground
 from rangework.units import YARD_M
@@ -60,11 +62,12 @@ class Setting:
     line: LineOfPlay
     green: Green
     fairway_width_m: float
+    plane: HolePlane
 
 
 def read_features(hole: Table, frame: HoleFrame, fairway_width_m: float) -> list[Area]:
     """The areas of every kind that the hole's table lists."""
-    setting = Setting(frame.line, frame.green, fairway_width_m)
+    setting = Setting(frame.line, frame.green, fairway_width_m, frame.plane)
     return [
         Area(kind.ground, polygon)
         for name, kind in KINDS.items()
@@ -74,7 +77,10 @@ def read_features(hole: Table, frame: HoleFrame, fairway_width_m: float) -> list
 
 
 def _polygons(table: Table, kind: Kind, setting: Setting) -> Iterator[BaseGeometry]:
-    if "green" in table:
+    outline = read_outline(table, setting.plane)
+    if outline is not None:
+        shapes: list[BaseGeometry] = [*outline]
+    elif "green" in table:
         shapes = [_by_green(table, kind, setting)]
     else:
         side = table.choice("side", ("left", "right", "both", "centre", "across"), "left", required=True)

@@ -187,6 +187,19 @@ class Table:
             as_table(each, f"{self.at(key)}[{i}]", self.findings, usual) for i, each in enumerate(value, 1)
         ]
 
+    def allow(self, *keys: str) -> None:
+        """Let lengths stand that are not looked at, as another key of this table says more."""
+        for key in keys:
+            self._known.update(self._length_keys(key))
+
+    def texts(self, key: str) -> list[str]:
+        """A list of texts, empty when not given."""
+        value = self.value(key)
+        if value is None or (isinstance(value, list) and all(isinstance(each, str) for each in value)):
+            return list(value or [])
+        self.findings.problem(self.at(key), value, 'a list of texts, ["...", "..."]')
+        return []
+
     def close(self) -> None:
         """Report every key that nobody asked for."""
         names = sorted(self._known) + [
@@ -254,5 +267,11 @@ def _without_unit(key: str) -> str:
 def _on_holes(holes: list[int]) -> str:
     if not holes:
         return ""
-    numbers = ", ".join(map(str, sorted(holes)))
+    runs: list[list[int]] = []
+    for number in sorted(holes):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1][1:] = [number]
+        else:
+            runs.append([number])
+    numbers = ", ".join("-".join(map(str, run)) for run in runs)
     return f" (hole {numbers})" if len(holes) == 1 else f" (holes {numbers})"

@@ -17,7 +17,7 @@ from difflib import get_close_matches
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike, NDArray
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPoint, Polygon
 
 from rangework.course.drawn_green import green_of
 from rangework.course.geometry import Hole, Point
@@ -41,6 +41,8 @@ PAINTING_ORDER = (
 #: away is taken to be that of the nearest cell of the border.
 END_MARGIN_M = 40.0
 SIDE_MARGIN_M = 60.0
+#: What is cut to a grid's extent keeps this much more, so that no border cell is cut.
+SPARE_M = 5.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,26 +114,49 @@ def _place(hole: Hole, kind: str, places: dict[str, Point], name: str) -> Point:
     raise InputError(Problem("course", f"{kind} of hole {hole.number}", name, expected, remedy))
 
 
+def shown_region(hole: Hole) -> Polygon:
+    """The part of the hole's plane that the grid from any of its tees to any of its pins can show."""
+    corners = [_corners(hole, tee, pin) for tee in hole.tees.values() for pin in hole.pins.values()]
+    return MultiPoint(np.concatenate(corners)).convex_hull
+
+
+def _corners(hole: Hole, tee: Point, pin: Point) -> NDArray[np.float64]:
+    """Corners (4, 2), on the hole's plane, around what the grid from this tee to this pin keeps."""
+    turn_rad = _heading_rad(tee, pin)
+    low, high = _extent(hole, tee, turn_rad)
+    (left, near), (right, far) = low - SPARE_M, high + SPARE_M
+    corners = np.array([[left, near], [right, near], [right, far], [left, far]])
+    return np.add(turned(corners, -turn_rad), tee, dtype=np.float64)
+
+
 def _empty_grid(hole: Hole, tee: Point, pin: Point, cell_m: float) -> GroundGrid:
     """All rough, turned so that the pin lies straight ahead, with its margins."""
-    right, forward = pin[0] - tee[0], pin[1] - tee[1]
-    turn_rad = math.atan2(right, forward)
-    kept = turned(_played_points(hole, tee) - np.asarray(tee), turn_rad)
-    margin = np.array([SIDE_MARGIN_M, END_MARGIN_M])
-    low = np.floor((kept.min(axis=0) - margin) / cell_m)
-    high = np.ceil((kept.max(axis=0) + margin) / cell_m)
+    turn_rad = _heading_rad(tee, pin)
+    low, high = _extent(hole, tee, turn_rad)
+    low, high = np.floor(low / cell_m), np.ceil(high / cell_m)
     columns, rows = (high - low).astype(int)
     return GroundGrid(
         ground=np.zeros((rows, columns), dtype=np.uint8),
         origin_m=(float(low[0] * cell_m), float(low[1] * cell_m)),
         cell_m=cell_m,
         tee_m=(0.0, 0.0),
-        pin_m=(0.0, math.hypot(right, forward)),
+        pin_m=(0.0, math.dist(tee, pin)),
         number=hole.number,
         par=hole.par,
         hole_tee_m=tee,
         turn_rad=turn_rad,
     )
+
+
+def _heading_rad(tee: Point, pin: Point) -> float:
+    return math.atan2(pin[0] - tee[0], pin[1] - tee[1])
+
+
+def _extent(hole: Hole, tee: Point, turn_rad: float) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Lowest and highest x and y, from the tee on axes turned to the pin, of what the grid keeps."""
+    kept = turned(_played_points(hole, tee) - np.asarray(tee), turn_rad)
+    margin = np.array([SIDE_MARGIN_M, END_MARGIN_M])
+    return kept.min(axis=0) - margin, kept.max(axis=0) + margin
 
 
 def _played_points(hole: Hole, tee: Point) -> NDArray[np.float64]:

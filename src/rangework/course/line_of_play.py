@@ -93,8 +93,26 @@ def line_of_play(length_m: float, bends: Sequence[Bend] = ()) -> LineOfPlay:
         if to_m > along_m:
             points.append(offset_point(points[-1], heading_rad, 0.0, to_m - along_m))
             along_m = to_m
-    beyond = offset_point(points[-1], heading_rad, 0.0, RUN_ON_M)
-    return LineOfPlay(np.array(points), length_m, LineString([(0.0, -RUN_ON_M), *points, beyond]))
+    return line_through(np.array(points))
+
+
+def line_through(points_m: NDArray[np.float64]) -> LineOfPlay:
+    """The line through corners (n, 2), neighbours apart, on a plane on which it starts at (0, 0) towards +y."""
+    legs = np.diff(points_m, axis=0)
+    lengths_m = np.hypot(*legs.T)
+    beyond = points_m[-1] + legs[-1] / lengths_m[-1] * RUN_ON_M
+    return LineOfPlay(
+        points_m, float(lengths_m.sum()), LineString([(0.0, -RUN_ON_M), *points_m.tolist(), beyond.tolist()])
+    )
+
+
+def length_from(line_m: NDArray[np.float64], place: Point) -> float:
+    """How far it is from a place near the beginning of a line (n, 2) to its end, by the corners ahead."""
+    along_m = np.array([0.0, *np.cumsum(np.hypot(*np.diff(line_m, axis=0).T))])
+    ahead = along_m > LineString(line_m).project(ShapelyPoint(place)) + 1.0
+    following = int(np.argmax(ahead)) if ahead.any() else len(line_m) - 1
+    to_corner = float(np.hypot(*(line_m[following] - np.asarray(place))))
+    return to_corner + float(along_m[-1] - along_m[following])
 
 
 def _legs(length_m: float, bends: Sequence[Bend]) -> Iterator[tuple[float, float]]:

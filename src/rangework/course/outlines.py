@@ -87,6 +87,22 @@ def rounded(shape: BaseGeometry, radius_m: float) -> BaseGeometry:
     return shape if opened.is_empty else opened
 
 
+#: An outline that crosses itself is used where the loops that this cuts off are smaller than this share.
+SMALL_LOOP = 0.02
+
+
+def mended(outline: Polygon) -> tuple[list[Polygon], float]:
+    """The polygons of an outline that may cross itself, and the share of their area that its loops distort.
+
+    A ring that crosses itself turns round part of its ground the wrong way: the area by its corners is less.
+    """
+    if outline.is_valid:
+        return pieces(outline), 0.0
+    sound = pieces(shapely.make_valid(outline))
+    area = sum(piece.area for piece in sound)
+    return sound, abs(area - outline.area) / max(area, 1e-9)
+
+
 def pieces(shape: BaseGeometry) -> list[Polygon]:
     """The polygons that a shape consists of."""
     parts = shapely.get_parts(shapely.get_parts(shape)).tolist()

@@ -15,6 +15,7 @@ from rangework.course.findings import Findings, Table, as_table, nearest
 from rangework.course.geometry import Point
 from rangework.course.hole_frame import HoleFrame
 from rangework.course.line_of_play import offset_point
+from rangework.course.outline_toml import read_point
 from rangework.course.pin_words import LEAST_EDGE_M, PIN_WORDS, USUAL_PINS, pin_by_word, word_edge_m
 from rangework.units import YARD_M
 
@@ -27,9 +28,7 @@ def read_pins(hole: Table, frame: HoleFrame) -> dict[str, Point]:
         frame.assume(f"pins {', '.join(USUAL_PINS)} where none is given")
         return {word: pin_by_word(green, word) for word in USUAL_PINS}
     place = hole.at("pins")
-    pins = {
-        name: _pin(value, spot, green, findings) for name, value, spot in _entries(given, place, findings)
-    }
+    pins = {name: _pin(value, spot, frame) for name, value, spot in _entries(given, place, findings)}
     if not pins:
         findings.problem(place, given, "at least one pin", "Leave pins out to get the usual ones.")
     return pins
@@ -50,7 +49,8 @@ def _entries(given: Any, place: str, findings: Findings) -> Iterator[tuple[str, 
         findings.problem(place, given, expected)
 
 
-def _pin(value: Any, place: str, green: Green, findings: Findings) -> Point:
+def _pin(value: Any, place: str, frame: HoleFrame) -> Point:
+    green, findings = frame.green, frame.findings
     if isinstance(value, str) and value in PIN_WORDS:
         value = {"at": value}
     elif not isinstance(value, Mapping):
@@ -59,7 +59,8 @@ def _pin(value: Any, place: str, green: Green, findings: Findings) -> Point:
         return green.middle
     table = as_table(value, place, findings)
     near_edge = table.flag("near_edge")
-    pin = _placed(table, green, findings, place)
+    point = read_point(table, "point")
+    pin = _placed(table, green, findings, place) if point is None else frame.plane.point(point)
     table.close()
     outline = green.outline()
     edge_m = outline.exterior.distance(ShapelyPoint(pin))

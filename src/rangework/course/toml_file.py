@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -11,7 +11,8 @@ from typing import Any
 from rangework.course.course_checks import check_lengths, stroke_indexes
 from rangework.course.findings import Findings, Table
 from rangework.course.geometry import Course, Rating, TeeSet
-from rangework.course.hole_toml import ONLY_TEE, read_hole
+from rangework.course.hole_toml import read_hole
+from rangework.course.line_toml import ONLY_TEE
 from rangework.errors import InputError, Problem
 
 #: Course ratings that can be meant, by number of holes; slope ratings run from 55 to 155 by the rules.
@@ -48,17 +49,20 @@ def _load(path: Path) -> dict[str, Any]:
 
 def _course(table: Table, findings: Findings) -> Course:
     name = table.text("name", "course", required=True)
+    attribution = table.text("attribution", "")
+    assumed = table.texts("assumed")
     hole_tables = _hole_tables(table, findings)
     tees = _read_tees(table, hole_tables, findings)
     names = [tee.name for tee in tees]
     read = [read_hole(each, i, names, findings) for i, each in enumerate(hole_tables, 1)]
     table.close()
     for hole, lengths_m in read:
-        check_lengths(hole, lengths_m, tees, findings)
+        check_lengths(hole, f"holes[{hole.number}].length", lengths_m, tees, findings)
     holes = [hole for hole, _ in read]
     indexes = stroke_indexes(holes, [lengths_m for _, lengths_m in read], findings)
     numbered = tuple(replace(hole, stroke_index=i) for hole, i in zip(holes, indexes, strict=True))
-    return Course(name, numbered, tees, findings.assumptions(), tuple(findings.warnings))
+    assumptions = tuple(dict.fromkeys((*assumed, *findings.assumptions())))
+    return Course(name, numbered, tees, assumptions, tuple(findings.warnings), attribution)
 
 
 def _hole_tables(table: Table, findings: Findings) -> list[Table]:
@@ -74,28 +78,36 @@ def _read_tees(table: Table, holes: list[Table], findings: Findings) -> tuple[Te
     """The tee sets in the file's order, or those that the holes' lengths name."""
     given = table.table("tees")
     if not given.entries:
-        findings.assume("tees without course and slope rating, as none is given")
-        return tuple(TeeSet(name) for name in _tees_of_lengths(holes))
+        return with_ratings_missed([TeeSet(name) for name in _tees_of_lengths(holes)], findings)
     tees = []
     for name in given.entries:
         tee = given.table(name)
-        tees.append(TeeSet(name, *(_read_rating(tee, who, len(holes)) for who in ("men", "women"))))
+        tees.append(TeeSet(name, *(read_rating(tee, who, len(holes)) for who in ("men", "women"))))
         tee.close()
-        if tees[-1].men is None and tees[-1].women is None:
-            findings.assume(f"no course and slope rating for the {name} tee, as none is given")
+    return with_ratings_missed(tees, findings)
+
+
+def with_ratings_missed(tees: Sequence[TeeSet], findings: Findings) -> tuple[TeeSet, ...]:
+    """The tee sets, having put down which of them are without a rating."""
+    unrated = [tee.name for tee in tees if tee.men is None and tee.women is None]
+    if len(unrated) == len(tees):
+        findings.assume("tees without course and slope rating, as none is given")
+    for name in unrated if len(unrated) < len(tees) else ():
+        findings.assume(f"no course and slope rating for the {name} tee, as none is given")
     return tuple(tees)
 
 
 def _tees_of_lengths(holes: list[Table]) -> list[str]:
     for hole in holes:
-        for key in ("length_yd", "length_m"):
+        for key in ("tees_m", "tees_yd", "length_yd", "length_m"):
             lengths = hole.entries.get(key)
             if isinstance(lengths, Mapping) and lengths:
                 return list(lengths)
     return [ONLY_TEE]
 
 
-def _read_rating(tee: Table, who: str, holes: int) -> Rating | None:
+def read_rating(tee: Table, who: str, holes: int) -> Rating | None:
+    """The rating of a tee set for ``men`` or ``women``, None where its table has none."""
     if who not in tee:
         tee.value(who)
         return None
