@@ -10,6 +10,7 @@ every tour average.
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 from typing import Any
 
@@ -18,6 +19,7 @@ import pytest
 from numpy.typing import NDArray
 from published.tour import EXPECTED_STROKES as TABLE
 
+from rangework.course.standard_hole import Surroundings
 from rangework.lie import Lie
 from rangework.skill import model
 from rangework.skill.model import Golfer
@@ -76,16 +78,26 @@ def test_recovery_which_was_not_fitted() -> None:
     assert misfit(difference)[1] <= 0.45
 
 
-@pytest.mark.slow
-def test_short_tee_shots_whose_geometry_is_missing() -> None:
-    """Named misfits: standard holes have one green size, so 100-140 yd is too easy and 200-240 too hard."""
-    yards, difference = residuals(tour_golfer(), Lie.TEE, 100, 240)
-    told(Lie.TEE, yards, difference)
-    assert np.all(difference[:2] < 0.0)
-    assert misfit(difference)[1] <= 0.2
-
-
 FEW = {"holes": 3, "seed": 20}
+
+
+@pytest.mark.slow
+def test_short_tee_shots_on_holes_of_their_length() -> None:
+    """Surroundings by length were chosen for this column. What is left, 0.11 too hard at 220-240 yd: a par 3's ball
+    is played as from fairway here, while a teed one is struck better with a long club."""
+    yards, difference = residuals(tour_golfer(), Lie.TEE, 100, 360)
+    told(Lie.TEE, yards, difference)
+    assert misfit(difference)[0] <= 0.06
+    assert misfit(difference)[1] <= 0.13
+
+
+@pytest.mark.slow
+def test_holes_of_one_kind_miss_the_short_tee_shots(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Negative control: one size of green and one width for every length, and straight open par 4s are too easy."""
+    holes = sys.modules[Surroundings.__module__]  # the package gives the function of that name
+    monkeypatch.setattr(holes, "usual_surroundings", lambda _: Surroundings())
+    difference = residuals(tour_golfer(), Lie.TEE, 200, 300, **FEW)[1]
+    assert misfit(difference)[1] > 0.15
 
 
 def test_a_few_holes_stay_near_the_table() -> None:
