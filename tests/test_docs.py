@@ -148,7 +148,9 @@ def test_every_command_is_in_the_reference_and_no_other() -> None:
 
 @pytest.mark.parametrize("name", cli_commands())
 def test_every_option_is_in_the_reference_and_no_other(name: str) -> None:
-    options = [p for p in cli_commands()[name].params if isinstance(p, click.Option)]
+    command = cli_commands()[name]
+    commands = [command, *(command.commands.values() if isinstance(command, click.Group) else ())]
+    options = [p for each in commands for p in each.params if isinstance(p, click.Option)]
     flags = {flag for option in options for flag in option.opts if flag.startswith("--")}
     shown = set(re.findall(r"`(--[a-z-]+)", commands_page_sections()[name]))
     assert shown - {"--help"} == flags
