@@ -24,7 +24,6 @@ from rangework.skill.model import Golfer, longest_targets
 from rangework.skill.part_values import part_values
 from rangework.skill.posterior import Posterior
 from rangework.skill.putting import make_probability, putt_tables, three_putt_probability
-from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.skill.standing_out import StandingOut, standing_out
 from rangework.skill.usual_worths import usual_worths
 
@@ -93,8 +92,7 @@ def skill_report(
     more balls would help.
     """
     level: Level = posterior.reference_level if reference is None else reference
-    group = posterior.prior.group
-    golfer = tour_golfer(group) if level == "tour" else reference_golfer(level, group)
+    golfer = posterior.reference(level)
     weights = strokes_saved or usual_worths(TOUR_INDEX if level == "tour" else level)
     basis = "data+prior.reference_golfer" if strokes_saved else USUAL_WORTHS_BASIS
     parts = _parts_beside(posterior, golfer)
