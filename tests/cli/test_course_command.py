@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -97,3 +99,14 @@ def test_check_of_files_knows_a_map_for_a_course(tmp_path: Path) -> None:
     assert result.exit_code == 2
     assert "course (Ossenfold Outer, 18 holes), no faults" in result.stdout
     assert f"{path}: course, 1 fault" in result.stdout
+
+
+@pytest.mark.parametrize("words", [["course"], ["course", "check"], ["course", "convert"]])
+def test_help_loads_nothing_heavy(words: list[str]) -> None:
+    script = (
+        "import sys; from click.testing import CliRunner; from rangework.cli.main import rangework;"
+        f"done = CliRunner().invoke(rangework, {[*words, '--help']}); assert done.exit_code == 0, done.output;"
+        "print(*[m for m in ('numpy', 'shapely', 'pandas', 'numba') if m in sys.modules])"
+    )
+    loaded = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert loaded.stdout.strip() == ""
