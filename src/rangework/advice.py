@@ -22,6 +22,7 @@ from rangework.plan.rehearsal import Rehearsal
 from rangework.plan.replay import ReplayedPlan, plan_with_replay
 from rangework.plan.response import ResponseOverride, draw_responses, responses_for
 from rangework.play.lattice import Layout, lay_out
+from rangework.play.rating import RATING_COARSE_M, RATING_FINE_M, RatingUsed, estimate_rating
 from rangework.play.rounds import RoundSample, play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
@@ -67,8 +68,8 @@ class Prepared:
 
     @property
     def rating(self) -> Rating | None:
-        """The rating of the tees for this player's reference golfers (men's or women's)."""
-        return self.tee.women if self.profile.reference == "women" else self.tee.men
+        """The official rating of the tees for this player's reference golfers (men's or women's), if they have one."""
+        return official_rating(self.tee, self.profile.reference)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,9 +160,37 @@ def chosen_pins(course: Course, name: str | None) -> tuple[str, ...]:
     )
 
 
-def course_layouts(course: Course, tee: str, pins: Sequence[str]) -> tuple[Layout, ...]:
-    """Every hole of the course from one tee set, prepared for the kernels."""
-    return tuple(lay_out(ground_grid(hole, tee, pin)) for hole, pin in zip(course.holes, pins, strict=True))
+def course_layouts(
+    course: Course, tee: str, pins: Sequence[str], *, coarse_step_m: float = 10.0, fine_step_m: float = 4.0
+) -> tuple[Layout, ...]:
+    """Every hole of the course from one tee set, prepared for the kernels; steps as in ``lay_out``."""
+    return tuple(
+        lay_out(ground_grid(hole, tee, pin), coarse_step_m=coarse_step_m, fine_step_m=fine_step_m)
+        for hole, pin in zip(course.holes, pins, strict=True)
+    )
+
+
+def official_rating(tee: TeeSet, group: Group) -> Rating | None:
+    """The rating of the tees for men or women, as far as the course file has one."""
+    return tee.women if group == "women" else tee.men
+
+
+def tee_rating(course: Course, tee: TeeSet, group: Group, *, threads: int = 2) -> RatingUsed:
+    """The rating of the tees for men or women: the official one, or where there is none one estimated here.
+
+    An estimate takes two strategies. It is the same for whatever pins are played: its pins take turns.
+    """
+    if official := official_rating(tee, group):
+        return RatingUsed(group, official)
+    layouts = course_layouts(
+        course,
+        tee.name,
+        chosen_pins(course, None),
+        coarse_step_m=RATING_COARSE_M,
+        fine_step_m=RATING_FINE_M,
+    )
+    estimate = estimate_rating(layouts, group, threads=threads)
+    return RatingUsed(group, estimate.rounded, estimate)
 
 
 def golfer_of_level(level: float | str, group: Group = "men") -> Golfer:
@@ -206,7 +235,9 @@ def player_rounds(
         _reference(prepared, against),
         rounds,
         draws=prepared.posterior.draws(draws),
-        rating=prepared.rating,
+        rating=tee_rating(
+            prepared.course, prepared.tee, prepared.profile.reference, threads=prepared.threads
+        ),
         basis=PLAYER_BASIS,
         seed=prepared.seed,
         threads=prepared.threads,
@@ -237,7 +268,7 @@ def reference_rounds(
         golfer,
         reference,
         rounds,
-        rating=tee_set.women if group == "women" else tee_set.men,
+        rating=tee_rating(course, tee_set, group, threads=threads),
         basis=REFERENCE_BASIS,
         seed=seed,
         threads=threads,

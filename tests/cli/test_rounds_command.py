@@ -133,10 +133,8 @@ def test_a_reference_golfer_needs_no_records(small_course: Path, tmp_path: Path)
         "--tee", "short", "--units", "metres", "--reference", "20",
     )  # fmt: skip
     assert told["logged"] is None
-    assert told["index"] is None
     assert told["estimates"]["mean"]["low"] is None
     assert "?" not in told["page"]
-    assert "no rating of these tees" in told["page"]
     assert "pitches, 18-46 m" in told["page"]
     assert told["against_reference"]["total"] > 1.0
 
@@ -146,7 +144,10 @@ def test_a_reference_golfer_needs_no_records(small_course: Path, tmp_path: Path)
     [
         [],
         ["card.csv", "--reference-golfer", "5"],
+        ["card.csv", "--women"],
+        ["--women"],
         ["--reference-golfer", "5", "--handicap", "3"],
+        ["--reference-golfer", "5", "--women", "--profile", "player.toml"],
         ["--reference-golfer", "best"],
         ["--reference-golfer", "5", "--rounds", "0"],
     ],
@@ -169,6 +170,72 @@ def test_names_that_the_course_lacks_are_told(small_course: Path, wrong: list[st
     result = rounds("--reference-golfer", "5", "--course", small_course, *wrong)
     assert result.exit_code == 2
     assert "expected one of" in result.stderr
+
+
+def test_the_official_rating_is_used_where_there_is_one(told: dict[str, Any]) -> None:
+    assert told["rating"] == {"golfers": "men", "course_rating": 28.4, "slope": 108, "estimated": False}
+    assert told["estimates"]["rating"] is None
+    assert "For men these tees are rated 28.4/108." in told["page"]
+    assert told["differential"] == pytest.approx(2 * (told["mean"] - 28.4) * 113 / 108, abs=0.05)
+    assert "assumption.estimated_rating" not in told["estimates"]["index"]["basis"]
+
+
+def reference_golfer(course: Path, folder: Path, *more: str) -> dict[str, Any]:
+    return results(folder / "rounds.json", "--course", course, "--rounds", "200", "--reference-golfer", *more)
+
+
+@pytest.mark.parametrize("tee", ["short", pytest.param("long", marks=pytest.mark.slow)])
+def test_women_and_tees_without_their_rating_get_an_estimated_one(
+    tee: str, small_course: Path, tmp_path: Path
+) -> None:
+    told = reference_golfer(small_course, tmp_path, "26", "--tee", tee, "--women")
+    rating, estimates = told["rating"], told["estimates"]["rating"]
+    assert rating["golfers"] == "women"
+    assert rating["estimated"]
+    assert "rating" in told["unofficial"]
+    assert f"{rating['course_rating']:.1f}/{rating['slope']} (estimated here, unofficial)" in unwrapped(told)
+    for name in ("course_rating", "bogey_rating", "slope"):
+        assert estimates[name]["low"] <= estimates[name]["value"] <= estimates[name]["high"]
+        assert unknown_bases(estimates[name]["basis"]) == []
+    assert rating["course_rating"] == round(estimates["course_rating"]["value"], 1)
+    assert told["index"] == pytest.approx(26.0, abs=1.5)
+    assert "assumption.estimated_rating" in told["estimates"]["index"]["basis"]
+    assert "A woman of handicap 26.0 scores" in unwrapped(told)
+    assert "STROKES BESIDE A GOLFER OF THE WOMEN'S TOUR" in told["page"]
+
+
+def unwrapped(told: Mapping[str, Any]) -> str:
+    return " ".join(told["page"].split())
+
+
+@pytest.mark.slow
+def test_an_estimate_stays_with_the_tees_whatever_is_played(small_course: Path, tmp_path: Path) -> None:
+    usual = reference_golfer(small_course, tmp_path, "0", "--tee", "short")
+    other = reference_golfer(
+        small_course, tmp_path, "20", "--tee", "short", "--seed", "7", "--pin", "back", "--threads", "1"
+    )
+    assert usual["estimates"]["rating"] == other["estimates"]["rating"]
+
+
+@pytest.mark.slow
+def test_a_player_of_the_womens_tables_gets_an_estimate_too(few: list[str | Path], tmp_path: Path) -> None:
+    profile = tmp_path / "player.toml"
+    profile.write_text('name = "Una"\nreference = "women"\n', encoding="utf-8")
+    told = results(tmp_path / "rounds.json", *few, "--profile", profile)
+    assert told["rating"]["golfers"] == "women"
+    assert told["rating"]["estimated"]
+    assert told["index"] is not None
+    assert "STROKES BESIDE A WOMAN OF HANDICAP" in told["page"]
+
+
+def test_too_few_rounds_for_an_index_are_told(small_course: Path, tmp_path: Path) -> None:
+    told = results(
+        tmp_path / "rounds.json", "--reference-golfer", "9", "--course", small_course, "--tee", "long",
+        "--rounds", "20",
+    )  # fmt: skip
+    assert told["index"] is None
+    assert told["differential"] is not None
+    assert "it takes 20 rounds of eighteen holes" in unwrapped(told)
 
 
 def test_an_index_better_than_scratch_is_written_with_a_plus(small_course: Path, tmp_path: Path) -> None:

@@ -120,12 +120,11 @@ def tell_doubts(doubts: Sequence[str]) -> None:
         click.echo("\n" + paragraph(f"Look at {doubt}"))
 
 
-def golfer_words(level: float | str) -> str:
+def golfer_words(level: float | str, group: str = "men") -> str:
     """A reference golfer in words."""
     if level == "tour":
-        return "a tour golfer"
+        return "a golfer of the women's tour" if group == "women" else "a tour golfer"
     index = float(level)
     shown = number(abs(index))
-    return (
-        f"a golfer of handicap +{shown}" if index < 0 and shown != "0.0" else f"a golfer of handicap {shown}"
-    )
+    sign = "+" if index < 0 and shown != "0.0" else ""
+    return f"a {'woman' if group == 'women' else 'golfer'} of handicap {sign}{shown}"

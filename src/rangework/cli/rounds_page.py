@@ -13,6 +13,7 @@ from rangework.cli.worth_page import name_in_units
 
 if TYPE_CHECKING:
     from rangework.estimate import Estimate
+    from rangework.play.rating import RatingUsed
     from rangework.play.summary import RoundsSummary
     from rangework.strokes_gained.logged import LoggedComparison, LoggedFamily
     from rangework.units import Units
@@ -41,7 +42,8 @@ LOGGED = {
 SIGNS = (
     "Strokes a round: + gained on that golfer, - lost to him or her. Tee shots are those of par 4s and 5s."
 )
-UNRATED = "No differential and index: the course file has no rating of these tees for this player."
+TOO_FEW = "No handicap index: it takes 20 rounds of eighteen holes."
+ESTIMATED = "estimated here, unofficial"
 
 
 def rounds_results(
@@ -53,13 +55,15 @@ def rounds_results(
     """Every number of the command by its key in the JSON file."""
     numbers = {key: estimate.value if estimate else None for key, estimate in summary.numbers.items()}
     families = {family: estimate.value for family, estimate in summary.gained_by_family.items()}
+    rating = _rating_results(summary.rating)
     return {
         "rounds": summary.rounds,
         "par": summary.par,
         **numbers,
         "standard_error": summary.standard_error,
         "quantiles": {f"{share:g}": score for share, score in summary.quantiles.items()},
-        "unofficial": ["differential", "index"],
+        "unofficial": ["differential", "index", *(["rating"] if rating and rating["estimated"] else [])],
+        "rating": rating,
         "reference": level,
         "reference_mean": summary.reference_mean,
         "against_reference": {**families, "total": summary.gained.value},
@@ -71,6 +75,7 @@ def rounds_results(
             **summary.numbers,
             "against_reference": {**summary.gained_by_family, "total": summary.gained},
             "against_reference_by_group": summary.gained_by_group,
+            "rating": summary.rating and summary.rating.estimate,
         },
         "logged": _logged_results(logged),
     }
@@ -78,15 +83,15 @@ def rounds_results(
 
 def rounds_text(summary: RoundsSummary, who: str, where: str, level: float | str, units: Units) -> str:
     """The page of simulated rounds."""
+    beside = golfer_words(level, summary.rating.group if summary.rating else "men")
     parts = [
         f"{summary.rounds:,} ROUNDS on {where} (par {summary.par})\n"
         + paragraph(_score_sentence(summary, who)),
         "A ROUND\n" + _ranged_table(summary, [Block("", _number_rows(summary))]),
-        f"STROKES BESIDE {golfer_words(level).upper()}\n" + gained_text(summary, units),
+        paragraph(_rating_sentence(summary)),
+        f"STROKES BESIDE {beside.upper()}\n" + gained_text(summary, units),
     ]
-    if summary.numbers["index"] is None:
-        parts.insert(2, paragraph(UNRATED))
-    return "\n\n".join(parts)
+    return "\n\n".join(part for part in parts if part)
 
 
 def gained_text(summary: RoundsSummary, units: Units) -> str:
@@ -152,6 +157,31 @@ def _score_sentence(summary: RoundsSummary, who: str) -> str:
         f"{quantiles[0.25]:.0f} to {quantiles[0.75]:.0f}; one in twenty is {quantiles[0.05]:.0f} or better, "
         f"one in twenty {quantiles[0.95]:.0f} or worse."
     )
+
+
+def rating_words(used: RatingUsed) -> str:
+    """Course rating and slope as golfers write them; an estimate says that it is one."""
+    shown = f"{number(used.rating.course_rating)}/{used.rating.slope}"
+    return f"{shown} ({ESTIMATED})" if used.estimate else shown
+
+
+def _rating_sentence(summary: RoundsSummary) -> str:
+    """What differential and index are taken against."""
+    used = summary.rating
+    too_few = TOO_FEW if summary.numbers["index"] is None else ""
+    rated = f"For {used.group} these tees are rated {rating_words(used)}." if used else ""
+    return " ".join(part for part in (rated, too_few) if part)
+
+
+def _rating_results(used: RatingUsed | None) -> dict[str, Any] | None:
+    if used is None:
+        return None
+    return {
+        "golfers": used.group,
+        "course_rating": used.rating.course_rating,
+        "slope": used.rating.slope,
+        "estimated": used.estimate is not None,
+    }
 
 
 def _mean(summary: RoundsSummary) -> Estimate:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rangework.course.geometry import Rating
 from rangework.play.handicap import simulated_index
@@ -64,16 +65,20 @@ def scorecard(sample: RoundSample, rating: Rating | None) -> Scorecard:
     )
 
 
+def eighteen_hole_scores(sample: RoundSample) -> NDArray[np.float64]:
+    """Scores of eighteen holes; of a course of nine, each two rounds make one."""
+    scores = sample.scores.astype(np.float64)
+    if len(sample.par) != 9:
+        return scores
+    pairs = len(scores) // 2
+    return np.asarray(scores[:pairs] + scores[pairs : 2 * pairs])
+
+
 def _differential_and_index(sample: RoundSample, rating: Rating | None) -> tuple[float | None, float | None]:
     if rating is None:
         return None, None
-    scores = sample.scores.astype(np.float64)
-    course_rating = rating.course_rating
-    if len(sample.par) == 9:
-        # two nines of the same course in a row make the eighteen that a differential is for
-        pairs = len(scores) // 2
-        scores = scores[:pairs] + scores[pairs : 2 * pairs]
-        course_rating *= 2.0
+    scores = eighteen_hole_scores(sample)
+    course_rating = rating.course_rating * (2.0 if len(sample.par) == 9 else 1.0)
     differentials = (scores - course_rating) * STANDARD_SLOPE / rating.slope
     index = float(simulated_index(differentials)) if len(scores) >= _FULL_INDEX_ROUNDS else None
     return float(differentials.mean()), index

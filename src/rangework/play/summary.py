@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rangework.course.geometry import Rating
 from rangework.estimate import Estimate
 from rangework.play.kernels import Player
+from rangework.play.rating import RatingUsed
 from rangework.play.rounds import FAMILIES, GROUPS, RoundSample, play_rounds
 from rangework.play.scorecard import QUANTILES, scorecard
 from rangework.play.strategy import Strategy, compile_player
@@ -31,7 +31,7 @@ UNITS = {
     "differential": "strokes",
     "index": "handicap index",
 }
-#: Numbers that rest on the rules of handicapping as well.
+#: Numbers that rest on the rules of handicapping as well, and on a rating.
 _BY_RULE = ("differential", "index")
 GAINED_UNIT = "strokes a round"
 
@@ -43,7 +43,7 @@ class RoundsSummary:
     ``numbers`` by the keys of ``UNITS`` (None without fairways or a rating), ``quantiles`` of the score,
     ``gained_by_group`` and ``gained_by_family`` strokes a round on the reference golfer, whose expected score
     is ``reference_mean``: either sums to ``gained``, and that to ``reference_mean`` less the mean score.
-    ``standard_error`` is that of the mean score.
+    ``standard_error`` is that of the mean score, ``rating`` what differentials are taken against.
     """
 
     rounds: int
@@ -55,6 +55,7 @@ class RoundsSummary:
     gained_by_family: Mapping[str, Estimate]
     gained_by_group: Mapping[str, Estimate]
     reference_mean: float
+    rating: RatingUsed | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ def summarise_rounds(
     rounds: int,
     *,
     draws: Sequence[Golfer] = (),
-    rating: Rating | None = None,
+    rating: RatingUsed | None = None,
     basis: str,
     seed: int = 0,
     threads: int = 2,
@@ -109,7 +110,7 @@ def summarise_rounds(
 
 def _summary(
     sample: RoundSample,
-    rating: Rating | None,
+    rating: RatingUsed | None,
     differences: Sequence[Mapping[str, float]],
     basis: str,
     reference: Reference,
@@ -117,11 +118,11 @@ def _summary(
     counted = _counted(sample, rating)
 
     def estimate(key: str, unit: str) -> Estimate:
-        rests_on = f"{basis}+published.handicap_rules" if key in _BY_RULE else basis
+        rests_on = f"{basis}{_rating_basis(rating)}" if key in _BY_RULE else basis
         low, high = _range(counted[key], [difference[key] for difference in differences])
         return Estimate(counted[key], low, high, unit, rests_on)
 
-    card = scorecard(sample, rating)
+    card = scorecard(sample, rating.rating if rating else None)
     return RoundsSummary(
         rounds=card.rounds,
         par=int(sample.par.sum()),
@@ -132,11 +133,18 @@ def _summary(
         gained_by_family={family: estimate(f"family.{family}", GAINED_UNIT) for family in FAMILIES},
         gained_by_group={group: estimate(f"group.{group}", GAINED_UNIT) for group in GROUPS},
         reference_mean=sum(strategy.expected_strokes for strategy in reference.strategies),
+        rating=rating,
     )
 
 
-def _counted(sample: RoundSample, rating: Rating | None) -> dict[str, float]:
-    card = scorecard(sample, rating)
+def _rating_basis(rating: RatingUsed | None) -> str:
+    """What a differential rests on beside the scores."""
+    estimated = "+published.course_rating+assumption.estimated_rating"
+    return "+published.handicap_rules" + (estimated if rating and rating.estimate else "")
+
+
+def _counted(sample: RoundSample, rating: RatingUsed | None) -> dict[str, float]:
+    card = scorecard(sample, rating.rating if rating else None)
     by_family = sample.gained_by_family()
     numbers = {key: getattr(card, key) for key in UNITS}
     return {

@@ -24,6 +24,7 @@ from rangework.cli.results import write_results
 from rangework.cli.rounds_page import logged_text, parts_text, rounds_results, rounds_text
 
 if TYPE_CHECKING:
+    from rangework.skill.reference import Group
     from rangework.units import Units
 
 
@@ -33,6 +34,11 @@ if TYPE_CHECKING:
 @handicap_option
 @profile_option
 @reference_golfer_option
+@click.option(
+    "--women",
+    is_flag=True,
+    help="The golfer of --reference-golfer is a woman, rated and compared with by women's tables.",
+)
 @playing_options
 @reference_option
 @click.option(
@@ -51,7 +57,9 @@ if TYPE_CHECKING:
 )
 @draws_option(60)
 @run_options
-def command(records: Sequence[Path], reference_golfer: float | str | None, **options: Any) -> None:
+def command(
+    records: Sequence[Path], reference_golfer: float | str | None, women: bool, **options: Any
+) -> None:
     """Play a course many times: scores, fairways, greens, putts, index.
 
     And where the strokes are gained and lost beside a reference golfer. Where
@@ -60,13 +68,21 @@ def command(records: Sequence[Path], reference_golfer: float | str | None, **opt
     \b
       rangework rounds range.csv log.csv --course course.toml --handicap 12.4
       rangework rounds --reference-golfer 18 --course course.toml
+      rangework rounds --reference-golfer tour --women --course course.toml
+
+    Tees without an official rating for the golfer get one estimated here.
     """
     if bool(records) == (reference_golfer is not None):
         raise click.UsageError("Give either RECORDS of a player or --reference-golfer.")
+    if women and records:
+        raise click.UsageError(
+            "--women is for --reference-golfer. For a player with RECORDS write\n"
+            'reference = "women" into the profile and give it with --profile.'
+        )
     if reference_golfer is None:
         _play_player(records, **options)
     else:
-        _play_reference(reference_golfer, **options)
+        _play_reference(reference_golfer, "women" if women else "men", **options)
 
 
 def _play_player(
@@ -112,6 +128,7 @@ def _play_player(
 
 def _play_reference(
     golfer: float | str,
+    group: Group,
     course: Path,
     tee: str | None,
     pin: str | None,
@@ -131,19 +148,21 @@ def _play_reference(
         or of_a_player["handicap"] is not None
     ):
         raise click.UsageError(
-            "--mapping, --profile, --handicap and --by-part are for a player: they need RECORDS."
+            "--mapping, --profile, --handicap and --by-part are for a player: they need RECORDS. "
+            "A reference golfer is told by --reference-golfer and --women alone."
         )
     level: float | str = "tour" if reference is None else reference
     played = read_course(course)
     summary = reference_rounds(
-        played, golfer, n_rounds, against=level, tee=tee, pin=pin, seed=seed, threads=threads
+        played, golfer, n_rounds, group=group, against=level, tee=tee, pin=pin, seed=seed, threads=threads
     )
     where = f"{played.name}, {chosen_tee(played, tee).name} tees"
-    who = golfer_words(golfer)
+    who = golfer_words(golfer, group)
     click.echo(rounds_text(summary, who[0].upper() + who[1:], where, level, units))
     if json_file:
         inputs = {
             "reference_golfer": golfer,
+            "women": group == "women",
             "course": course,
             "tee": tee,
             "pin": pin,
