@@ -20,7 +20,7 @@ from rangework.skill import coordinates as c
 from rangework.skill import model
 from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
 from rangework.skill.model import LONGEST_SHARE, Golfer, compile_golfer
-from rangework.skill.putting import AIM_PAST_M, capture_past_m
+from rangework.skill.putting import capture_past_m
 from rangework.units import YARD_M
 
 FloatArray = NDArray[np.float64]
@@ -164,7 +164,7 @@ def _putt_sds(supposed: Supposed, length_m: float, session: str) -> tuple[float,
     """Sd of a putt's line (radians) and of the distance it rolls (m)."""
     skill, scale = supposed.golfer.putting, supposed.scale(session)
     line = scale * np.hypot(skill.line_rad, skill.reading_rad_per_m * length_m)
-    return float(line), float(scale * skill.pace * (length_m + AIM_PAST_M))
+    return float(line), float(scale * skill.pace * (length_m + skill.aim_past_m))
 
 
 def holed_putt(supposed: Supposed, row: pd.Series, length: str, session: str) -> float:
@@ -174,7 +174,7 @@ def holed_putt(supposed: Supposed, row: pd.Series, length: str, session: str) ->
     past = np.linspace(0.0, capture_past_m(), 2001)
     width = HOLE_M * np.sqrt(1.0 - np.sqrt(past / capture_past_m()))
     on_line = 2.0 * stats.norm.cdf(np.arcsin(np.minimum(width / length_m, 1.0)) / line) - 1.0
-    chance = np.trapezoid(on_line * stats.norm.pdf(past, AIM_PAST_M, pace), past)
+    chance = np.trapezoid(on_line * stats.norm.pdf(past, supposed.golfer.putting.aim_past_m, pace), past)
     return float(np.log(1e-3 * LAPSE + (1.0 - LAPSE) * chance))
 
 
@@ -184,7 +184,9 @@ def measured_miss(supposed: Supposed, row: pd.Series) -> float:
     line, pace = _putt_sds(supposed, length, row["session"])
     rolled = np.hypot(length + row["long_m"], row["right_m"])
     angle = np.arctan2(row["right_m"], length + row["long_m"])
-    density = stats.norm.pdf(rolled, length + AIM_PAST_M, pace) * stats.norm.pdf(angle, 0.0, line)
+    density = stats.norm.pdf(rolled, length + supposed.golfer.putting.aim_past_m, pace) * stats.norm.pdf(
+        angle, 0.0, line
+    )
     return float(np.log(density + NO_PUTT / (2.0 * length + 2.0) / (2.0 * np.pi)))
 
 
@@ -197,6 +199,10 @@ def logged_miss(supposed: Supposed, row: pd.Series) -> float:
     past = (rolled - length) / capture_past_m()
     width = HOLE_M * np.sqrt(1.0 - np.sqrt(np.clip(past, 0.0, 1.0)))
     taken = (past >= 0.0) & (past <= 1.0) & (np.abs(np.sin(angle)) * length < width)
-    places = stats.norm.pdf(rolled, length + AIM_PAST_M, pace) * stats.norm.pdf(angle, 0.0, line) / rolled
+    places = (
+        stats.norm.pdf(rolled, length + supposed.golfer.putting.aim_past_m, pace)
+        * stats.norm.pdf(angle, 0.0, line)
+        / rolled
+    )
     density = left * np.trapezoid(np.where(taken, 0.0, places), _ROUND_THE_HOLE)
     return float(np.log(density + NO_PUTT / (length + 2.0)))
