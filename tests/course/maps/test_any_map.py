@@ -15,7 +15,7 @@ from plain_maps import plain_nine
 from rangework.course import Course, read_course
 from rangework.errors import InputError
 
-MANY = settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture])
+MANY = settings(max_examples=80, suppress_health_check=[HealthCheck.function_scoped_fixture])
 PLAIN = plain_nine()
 TREE = json.loads(PLAIN.geojson())
 OSM = PLAIN.osm().encode()

@@ -165,7 +165,7 @@ def test_way_whose_points_are_missing_is_told(tmp_path: Path) -> None:
     path.write_text(text[:last] + text[text.index("\n", last) + 1 :], "utf-8")
     warnings = [str(warning) for warning in read_course(path).warnings]
     assert len(warnings) == 1
-    assert "expected all its points in the file. It is left out." in warnings[0]
+    assert "expected all its points and ways in the file. It is left out." in warnings[0]
 
 
 def test_relation_whose_way_is_missing_is_told(tmp_path: Path) -> None:
@@ -176,7 +176,19 @@ def test_relation_whose_way_is_missing_is_told(tmp_path: Path) -> None:
     )
     path.write_text(path.read_text("utf-8").replace("</osm>", f"{relation}</osm>"), "utf-8")
     warnings = [str(warning) for warning in read_course(path).warnings]
-    assert ["relation 5" in warning and "rings that close" in warning for warning in warnings] == [True]
+    assert ["relation 5" in warning and "all its points and ways" in warning for warning in warnings] == [
+        True
+    ]
+
+
+def test_what_is_broken_far_away_is_not_told(tmp_path: Path) -> None:
+    sheet = plain_nine()
+    sheet.area({"golf": "bunker"}, rectangle(8000, 100, 8010, 120))
+    path = write(sheet, tmp_path, "osm")
+    text = path.read_text("utf-8")
+    last = text.rindex("<node ")
+    path.write_text(text[:last] + text[text.index("\n", last) + 1 :], "utf-8")
+    assert read_course(path).warnings == ()
 
 
 @pytest.mark.parametrize("form", FORMS)

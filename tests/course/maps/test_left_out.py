@@ -195,14 +195,15 @@ def test_line_drawn_from_green_to_tee(tmp_path: Path, form: Form) -> None:
 
 def test_line_that_stops_short_of_its_green_or_runs_over_it(tmp_path: Path) -> None:
     x = first_hole_x()
-    for end in (LENGTH_M - 55, LENGTH_M + 9):
+    for end in (LENGTH_M - 45, LENGTH_M + 9):
         sheet = plain_nine()
         leave_out(sheet, on_first_hole("hole"))
         sheet.line(
             {"golf": "hole", "ref": "1", "par": "4", "handicap": "1"}, [(x, 0), (x + 3, 200), (x, end)]
         )
-        hole = read(sheet, tmp_path).holes[0]
-        placement = hole.placement
+        course = read(sheet, tmp_path)
+        hole, placement = course.holes[0], course.holes[0].placement
+        assert assumed(course, "carried on to the green 33 m from its end") is (end < LENGTH_M)
         assert placement is not None
         end_of_line = placement.to_earth(hole.line[-1])
         assert placement.from_earth(end_of_line) == pytest.approx(hole.line[-1], abs=1e-6)
@@ -220,6 +221,15 @@ def test_bounds_by_the_outline_of_the_course(tmp_path: Path) -> None:
     assert ground_at(course.holes[0], -45.0, 100.0) == Ground.OUT
     assert ground_at(course.holes[0], -35.0, 100.0) == Ground.ROUGH
     assert ground_at(course.holes[4], -45.0, 100.0) == Ground.ROUGH
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_names_of_courses(tmp_path: Path, form: Form) -> None:
+    sheet = plain_nine()
+    sheet.area({"leisure": "golf_course"}, rectangle(-1240, -60, 1400, 420))
+    assert read(sheet, tmp_path, form).name == "map"
+    sheet.point({"leisure": "golf_course", "name": "Ellerdune"}, (0.0, 100.0))
+    assert read(sheet, tmp_path, form).name == "Ellerdune"
 
 
 def test_outline_that_cuts_through_a_hole_bounds_nothing_there(tmp_path: Path) -> None:

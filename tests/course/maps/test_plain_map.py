@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import math
 from pathlib import Path
 
@@ -54,6 +55,25 @@ def test_the_ground_is_the_same_anywhere_on_earth(
     there = read_course(write(plain_nine(longitude, latitude), tmp_path, form))
     for one, other in zip(plain.holes, there.holes, strict=True):
         assert cells_differing(one, other, "white", "mapped") < 0.002
+
+
+def test_green_that_the_antimeridian_splits_is_one(tmp_path: Path) -> None:
+    path = write(plain_nine(180.0, 0.0), tmp_path)
+    data = json.loads(path.read_text("utf-8"))
+    greens = [each for each in data["features"] if each["properties"]["golf"] == "green"]
+    low, high = (350 + aside for aside in (-12.0, 12.0))
+    low, high = low / 110_574.3, high / 110_574.3  # a degree of latitude at the equator, WGS 84
+    halves = [
+        [[[180.0, low], [180.0, high], [179.9999, high], [179.9999, low], [180.0, low]]],
+        [[[-180.0, low], [-179.9999, low], [-179.9999, high], [-180.0, high], [-180.0, low]]],
+    ]
+    greens[4]["geometry"] = {"type": "MultiPolygon", "coordinates": halves}
+    path.write_text(json.dumps(data), "utf-8")
+    hole = read_course(path).holes[4]
+    own = [area.polygon for area in hole.areas if area.ground is Ground.GREEN]
+    assert len(own) == 1
+    # 0.0002 degrees of longitude at the equator: 22.26 m
+    assert own[0].area == pytest.approx(24.0 * 22.26, rel=0.01)
 
 
 def test_holes_know_where_on_earth_they_lie(plain: Course) -> None:

@@ -30,7 +30,7 @@ from rangework.course.maps.own_greens import facing_greens, starting_at, with_gr
 from rangework.course.maps.own_pins import pin_marks, with_pins
 from rangework.course.maps.own_tees import tee_marks, with_tees
 from rangework.course.maps.play_lines import Outline, outlines_of, play_lines
-from rangework.course.maps.tags import COASTLINE, GREEN, OUT_OF_BOUNDS, meaning
+from rangework.course.maps.tags import COASTLINE, GREEN, OUT_OF_BOUNDS, OUTLINE, meaning
 from rangework.course.maps.tee_sets import tee_sets
 from rangework.course.outlines import pieces
 from rangework.course.toml_file import read_rating, with_ratings_missed
@@ -59,18 +59,29 @@ def _read(path: Path, name: str | None, reader: Callable[[Path, Findings], Cours
     findings = Findings(str(path))
     chart = reader(path, findings)
     _stop_at_problems(findings)
-    outlines = outlines_of(chart.features)
+    outlines = outlines_of(chart.features, findings)
     chosen = choose_course(play_lines(chart.features, outlines, findings), name, findings)
     # plane geometry of odd outlines divides by zero on its way to sound results
     with np.errstate(all="ignore"):
         course = _assembled(chart, chosen, outlines, findings)
     _stop_at_problems(findings)
-    title = chosen.name or chart.name
+    title = _title(chosen, chart, outlines)
     if not title:
         title = path.stem
         findings.assume(f"name {title}, as the map names no course")
     said = tuple(dict.fromkeys((*chart.assumed, *findings.assumptions())))
     return replace(course, name=title, assumptions=said, warnings=tuple(findings.warnings))
+
+
+def _title(chosen: ChosenCourse, chart: CourseMap, outlines: Sequence[Outline]) -> str:
+    """The course's name: of its holes or outline, of the file, or of the only point that marks a course."""
+    if chosen.name not in {outline.feature.place for outline in outlines} and chosen.name:
+        return chosen.name
+    marks = [
+        feature for feature in chart.features if meaning(feature.tags) == OUTLINE and not feature.rings()
+    ]
+    names = {feature.tags["name"] for feature in marks if "name" in feature.tags}
+    return chart.name or (names.pop() if len(names) == 1 else "")
 
 
 def _stop_at_problems(findings: Findings) -> None:
@@ -90,6 +101,9 @@ def _assembled(
     _stop_at_problems(findings)
     around = MultiPoint(np.concatenate([sketch.line for sketch in sketches])).buffer(AROUND_M)
     features = features_near(chart.features, plane, around)
+    for feature in features_near(chart.broken, plane, around):
+        remedy = "It is left out. Download the area again, with all members and points."
+        findings.warning(feature.place, None, "all its points and ways in the file", remedy)
     areas = [area for area in mapped_areas(features, plane, findings) if area.polygon.intersects(around)]
     _stop_at_problems(findings)
     sketches = _completed(sketches, features, areas, plane, findings)

@@ -54,11 +54,12 @@ class MapFeature:
 class CourseMap:
     """Everything of a file that may matter to golf.
 
-    ``tees`` and ``assumed`` are what only our own GeoJSON files say: ratings of tee sets, and what was assumed
-    when the file's course was first read.
+    ``broken`` are places of features of which the file lacks a part. ``tees`` and ``assumed`` are what only our
+    own GeoJSON files say: ratings of tee sets, and what was assumed when the file's course was first read.
     """
 
     features: Sequence[MapFeature]
+    broken: Sequence[MapFeature] = ()
     attribution: str = ""
     name: str = ""
     tees: Mapping[str, Any] = field(default_factory=dict)

@@ -56,6 +56,7 @@ def read_geojson(path: Path, findings: Findings) -> CourseMap:
     tees, assumed = data.get("tees"), data.get("assumed")
     return CourseMap(
         features,
+        (),
         attribution,
         _text(data.get("name")),
         tees if isinstance(tees, Mapping) else {},

@@ -52,7 +52,8 @@ def ground_of(
 ) -> Iterator[Area]:
     """Areas on the course's plane, cut to a region; all but the hole's own green.
 
-    Other greens are closely mown ground to this hole: a ball there is dropped off them (Rule 13.1f).
+    Other greens are closely mown ground to this hole: a ball there must be dropped off them (Rules of Golf 13.1f,
+    from memory).
     """
     shapely.prepare(region)
     for index in sorted(mapped.tree.query(region, predicate="intersects").tolist()):

@@ -28,6 +28,8 @@ FARTHEST_M = 100_000.0
 #: Loops of a smaller share are mended without a word.
 UNSEEN_LOOP = 0.001
 
+#: Parts of a feature whose edges are this near to one another touch.
+SNAP_M = 0.001
 #: Drawn as lines even where they close.
 _LINES = ("waterway", "tree_row")
 _RANK = {ground: rank for rank, ground in enumerate((Ground.ROUGH, *PAINTING_ORDER))}
@@ -90,7 +92,9 @@ def _polygons(feature: MapFeature, tag: Tag, plane: LocalPlane, findings: Findin
     if _LINES[0] in tag or _LINES[1] in tag:
         rings = feature.parts if feature.shape == "area" else None
     if rings is not None:
-        return [piece for part in rings for piece in pieces(_area(part, feature, plane, findings))]
+        parts = [_area(part, feature, plane, findings) for part in rings]
+        # what RFC 7946 has split at the antimeridian is one area
+        return pieces(shapely.union_all(parts, grid_size=SNAP_M) if len(parts) > 1 else parts[0])
     if feature.shape == "line" and covering.line_m:
         width_m = _size(feature, "width", covering.line_m, findings)
         lines = [LineString(_two_or_more(plane.to_plane(part[0]))) for part in feature.parts]

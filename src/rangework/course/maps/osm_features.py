@@ -24,11 +24,9 @@ from rangework.course.maps.tags import meaning
 if TYPE_CHECKING:
     from rangework.course.maps.osm_xml import OsmElements, OsmRelation
 
-_WHOLE = "Download the area again, with all members and points."
 
-
-def features_of(elements: OsmElements, findings: Findings) -> list[MapFeature]:
-    """The elements that may matter to golf, with their positions.
+def features_of(elements: OsmElements, findings: Findings) -> tuple[list[MapFeature], list[MapFeature]]:
+    """The elements that may matter to golf, with their positions; and those of which the file lacks a part.
 
     A multipolygon without tags of its own has those of its outer way (an old habit); an outer way that says the
     same as its multipolygon is not counted twice. ``route=golf`` names the course of the holes in it.
@@ -37,13 +35,15 @@ def features_of(elements: OsmElements, findings: Findings) -> list[MapFeature]:
     tags_of_way = {elements.way_ids[index]: tags for index, tags in elements.way_tags.items()}
     areas, spoken_for = _multipolygons(elements, tags_of_way)
     courses = _courses_by_way(elements)
-    features = [
-        *_nodes(elements, findings),
-        *_ways(tags_of_way.keys() - spoken_for, tags_of_way, geometry, findings),
-        *(feature for area in areas if (feature := _area(area, geometry, findings))),
+    found = [
+        *_nodes(elements),
+        *_ways(tags_of_way.keys() - spoken_for, tags_of_way, geometry),
+        *(_area(area, geometry) for area in areas),
     ]
-    refuse_too_many(findings, 0, sum(len(each) for feature in features for each in feature.positions()))
-    return [_named(feature, courses) for feature in features]
+    refuse_too_many(findings, 0, sum(len(each) for feature, _ in found for each in feature.positions()))
+    sound = [each for each in found if _sound(each[0], findings)]
+    whole = [_named(feature, courses) for feature, is_whole in sound if is_whole]
+    return whole, [feature for feature, is_whole in sound if not is_whole]
 
 
 class _Geometry:
@@ -58,37 +58,39 @@ class _Geometry:
         self._starts = elements.way_starts
         self._way = {number: index for index, number in enumerate(elements.way_ids)}
 
-    def nodes(self, way: int) -> Nodes | None:
-        """The nodes of a way; None where the file does not have it."""
+    def nodes(self, way: int) -> Nodes:
+        """The nodes of a way; none where the file does not have it."""
         index = self._way.get(way)
-        return None if index is None else self._refs[self._starts[index] : self._starts[index + 1]]
+        if index is None:
+            return np.empty(0, dtype=np.int64)
+        return self._refs[self._starts[index] : self._starts[index + 1]]
 
-    def positions(self, nodes: NDArray[np.int64]) -> Positions | None:
-        """Where nodes lie; None where the file lacks one of them. The last of equal numbers counts."""
+    def positions(self, nodes: NDArray[np.int64]) -> Positions:
+        """Where nodes lie, those left out that the file lacks. The last of equal numbers counts."""
+        if len(self._sorted) == 0:
+            return np.empty((0, 2))
         found = np.searchsorted(self._sorted, nodes, side="right") - 1
-        if len(nodes) == 0 or len(self._sorted) == 0 or (self._sorted[found] != nodes).any():
-            return None
-        return self._positions[self._order[found]]
+        there = self._sorted[found] == nodes
+        positions: Positions = self._positions[self._order[found[there]]]
+        return positions
 
 
-def _nodes(elements: OsmElements, findings: Findings) -> Iterator[MapFeature]:
+#: A feature, and whether the file has all of it.
+_Found = tuple[MapFeature, bool]
+
+
+def _nodes(elements: OsmElements) -> Iterator[_Found]:
     for index, tags in elements.node_tags.items():
-        place = f"node {elements.node_ids[index]}"
         position = np.array([[elements.longitudes[index], elements.latitudes[index]]])
-        if _sound(position, place, findings):
-            yield MapFeature(place, tags, "points", ((position,),))
+        yield MapFeature(f"node {elements.node_ids[index]}", tags, "points", ((position,),)), True
 
 
-def _ways(
-    ways: set[int], tags_of_way: Mapping[int, dict[str, str]], geometry: _Geometry, findings: Findings
-) -> Iterator[MapFeature]:
+def _ways(ways: set[int], tags_of_way: Mapping[int, dict[str, str]], geometry: _Geometry) -> Iterator[_Found]:
     for number in sorted(ways):
         nodes = geometry.nodes(number)
-        positions = geometry.positions(nodes) if nodes is not None else None
-        if positions is None:
-            findings.warning(f"way {number}", None, "all its points in the file", f"It is left out. {_WHOLE}")
-        elif _sound(positions, f"way {number}", findings):
-            yield MapFeature(f"way {number}", tags_of_way[number], "line", ((positions,),))
+        positions = geometry.positions(nodes)
+        whole = len(nodes) > 0 and len(positions) == len(nodes)
+        yield MapFeature(f"way {number}", tags_of_way[number], "line", ((positions,),)), whole
 
 
 def _multipolygons(
@@ -110,27 +112,30 @@ def _multipolygons(
     return areas, spoken_for
 
 
-def _area(relation: OsmRelation, geometry: _Geometry, findings: Findings) -> MapFeature | None:
-    place = f"relation {relation.number}"
+def _area(relation: OsmRelation, geometry: _Geometry) -> _Found:
+    """A relation's rings; what is known of its ways where they do not close."""
     rings: list[Positions] = []
+    whole = True
     for inner in (False, True):
         ways = [geometry.nodes(way) for way, role in relation.ways if (role == "inner") is inner]
-        joined, whole = joined_rings([way for way in ways if way is not None])
+        joined, closed = joined_rings(ways)
         found = [geometry.positions(ring) for ring in joined]
-        rings += [ring for ring in found if ring is not None]
-        if not whole or any(each is None for each in (*found, *ways)):
-            findings.warning(place, None, "rings that close", f"It is left out. {_WHOLE}")
-            return None
-    if not rings or not all(_sound(ring, place, findings) for ring in rings):
-        return None
-    return MapFeature(place, relation.tags, "area", (tuple(rings),))
+        rings += found
+        whole = whole and closed and all(len(way) for way in ways)
+        whole = whole and all(len(ring) == len(nodes) for ring, nodes in zip(found, joined, strict=True))
+    place = f"relation {relation.number}"
+    if whole and rings:
+        return MapFeature(place, relation.tags, "area", (tuple(rings),)), True
+    known = [geometry.positions(geometry.nodes(way)) for way, _ in relation.ways]
+    return MapFeature(place, relation.tags, "points", tuple((each,) for each in known)), False
 
 
-def _sound(positions: Positions, place: str, findings: Findings) -> bool:
-    fault = fault_of(positions)
-    if fault:
-        findings.problem(place, fault, DEGREES, DEGREES_REMEDY)
-    return not fault
+def _sound(feature: MapFeature, findings: Findings) -> bool:
+    """Whether a feature has positions, all of them possible; those that are not become a problem."""
+    faults = [fault for each in feature.positions() if (fault := fault_of(each))]
+    if faults:
+        findings.problem(feature.place, faults[0], DEGREES, DEGREES_REMEDY)
+    return not faults and any(len(each) for each in feature.positions())
 
 
 def _courses_by_way(elements: OsmElements) -> dict[str, str]:

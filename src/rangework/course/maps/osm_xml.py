@@ -65,7 +65,8 @@ def read_osm_xml(path: Path, findings: Findings) -> CourseMap:
     except expat.ExpatError as error:
         raise InputError(_xml_problem(path, content, error)) from error
     elements = reader.elements
-    return CourseMap(features_of(elements, findings), elements.attribution)
+    features, broken = features_of(elements, findings)
+    return CourseMap(features, broken, elements.attribution)
 
 
 def _xml_problem(path: Path, content: bytes, error: expat.ExpatError) -> Problem:

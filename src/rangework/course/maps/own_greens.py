@@ -18,7 +18,7 @@ from rangework.course.maps.mapped_areas import MappedArea
 from rangework.course.outlines import pieces
 
 #: A line of play may end this far from its green; farther only where no other hole ends there.
-NEAR_M, FAR_M = 25.0, 60.0
+NEAR_M, FAR_M = 25.0, 40.0
 #: Two lines of play that end nearer than this to one another aim at one and the same part of a green.
 SAME_END_M = 8.0
 #: Beyond any green.
@@ -48,7 +48,9 @@ def with_greens(
     """The sketches with their greens, and lines of play that end in the middle of their part of them."""
     own = [_named_or_near(sketch, greens) for sketch in sketches]
     taken = {id(green) for green in own if green}
-    own = [green or _far(sketch, greens, taken) for green, sketch in zip(own, sketches, strict=True)]
+    own = [
+        green or _far(sketch, greens, taken, findings) for green, sketch in zip(own, sketches, strict=True)
+    ]
     return [
         _ending_on(sketch, green.polygon, _rivals(index, green, own, sketches), findings) if green else sketch
         for index, (sketch, green) in enumerate(zip(sketches, own, strict=True))
@@ -63,10 +65,16 @@ def _named_or_near(sketch: HoleSketch, greens: Sequence[MappedArea]) -> MappedAr
     return chosen if chosen and (named or chosen.polygon.distance(sketch.end) <= NEAR_M) else None
 
 
-def _far(sketch: HoleSketch, greens: Sequence[MappedArea], taken: set[int]) -> MappedArea | None:
+def _far(
+    sketch: HoleSketch, greens: Sequence[MappedArea], taken: set[int], findings: Findings
+) -> MappedArea | None:
+    """The nearest green on which no other hole ends, if it is not too far."""
     left = [green for green in greens if id(green) not in taken]
     nearest = min(left, key=lambda green: green.polygon.distance(sketch.end), default=None)
-    return nearest if nearest and nearest.polygon.distance(sketch.end) <= FAR_M else None
+    if nearest is None or (apart_m := nearest.polygon.distance(sketch.end)) > FAR_M:
+        return None
+    findings.assume(f"line of play carried on to the green {apart_m:.0f} m from its end", sketch.number)
+    return nearest
 
 
 def _rivals(

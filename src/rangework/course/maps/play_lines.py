@@ -67,10 +67,12 @@ class Outline:
         return inside
 
 
-def outlines_of(features: Sequence[MapFeature]) -> list[Outline]:
-    """The outlines of courses."""
+def outlines_of(features: Sequence[MapFeature], findings: Findings) -> list[Outline]:
+    """The outlines of courses. Raises InputError where there are more than any map of golf courses has."""
     found = [feature for feature in features if meaning(feature.tags) == OUTLINE and feature.rings()]
-    return [Outline(feature.tags.get("name", feature.place), feature) for feature in found[:MOST_LINES]]
+    _refuse_too_many("outlines leisure=golf_course", found, findings)
+    names = [feature.tags.get("golf:course:name", feature.tags.get("name")) for feature in found]
+    return [Outline(name or feature.place, feature) for name, feature in zip(names, found, strict=True)]
 
 
 def play_lines(
@@ -78,9 +80,7 @@ def play_lines(
 ) -> list[PlayLine]:
     """All lines of play. Raises InputError where there are more than any map of golf courses has."""
     holes = [feature for feature in features if meaning(feature.tags) == HOLE]
-    if len(holes) > MOST_LINES:
-        expected = f"at most {MOST_LINES} lines golf=hole"
-        raise InputError(Problem(findings.source, "", f"{len(holes)}", expected, SMALLER_MAP))
+    _refuse_too_many("lines golf=hole", holes, findings)
     lines = [line for feature in holes if (line := _play_line(feature, findings))]
     if not lines:
         return []
@@ -91,6 +91,12 @@ def play_lines(
         for index, line in enumerate(lines)
     ]
     return list(_with_neighbours(placed, {outline.name for outline in outlines}))
+
+
+def _refuse_too_many(what: str, found: Sequence[MapFeature], findings: Findings) -> None:
+    if len(found) > MOST_LINES:
+        expected = f"at most {MOST_LINES} {what}"
+        raise InputError(Problem(findings.source, "", str(len(found)), expected, SMALLER_MAP))
 
 
 def _play_line(feature: MapFeature, findings: Findings) -> PlayLine | None:
