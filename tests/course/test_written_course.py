@@ -89,6 +89,19 @@ def test_a_second_time_nothing_changes(mapped: Course, tmp_path: Path, suffix: s
         assert cells_differing(hole, other, "red", next(iter(hole.pins))) < FEW
 
 
+def test_a_rating_that_is_added_is_no_longer_missed(mapped: Course, tmp_path: Path) -> None:
+    path = tmp_path / "rated.toml"
+    text = toml_text(mapped)
+    assert "slope" not in text
+    path.write_text(
+        text.replace("[tees.white]", "[tees.white]\nmen = { rating = 71.2, slope = 128 }"), "utf-8"
+    )
+    missed = [each for each in read_course(path).assumptions if "rating" in each]
+    assert missed == [
+        f"no course and slope rating for the {tee} tee, as none is given" for tee in ("yellow", "red")
+    ]
+
+
 def test_holes_of_a_map_stay_where_they_are_on_earth(mapped: Course, tmp_path: Path) -> None:
     for suffix, writer in WRITERS:
         for hole, other in zip(mapped.holes, again(mapped, tmp_path, suffix, writer).holes, strict=True):

@@ -18,7 +18,7 @@ from shapely.geometry.polygon import orient
 from rangework.course.geometry import Course, Hole
 from rangework.course.ground_grid import shown_region
 from rangework.course.local_plane import LocalPlane, Placement, placement_on
-from rangework.course.written_areas import merged, smoothed, written_areas
+from rangework.course.written_areas import lasting_assumptions, merged, smoothed, written_areas
 from rangework.lie import Ground
 
 #: Decimals of a degree: 7 are a centimetre (RFC 7946, section 11.2).
@@ -49,7 +49,7 @@ def geojson_text(course: Course) -> str:
         "type": "FeatureCollection",
         "name": course.name,
         "attribution": course.attribution,
-        "assumed": list(course.assumptions),
+        "assumed": lasting_assumptions(course),
         "tees": _ratings(course),
     }
     head = ",\n".join(f"{json.dumps(key)}: {_json(value)}" for key, value in told.items() if value)

@@ -19,6 +19,10 @@ from rangework.errors import InputError, Problem
 RATINGS = {9: (22.0, 43.0), 18: (45.0, 86.0)}
 SLOPES = (55, 155)
 
+#: How assumptions about ratings begin: they are made anew whenever a course is read.
+UNRATED = "tees without course and slope rating, as none is given"
+UNRATED_TEE = "no course and slope rating"
+
 
 def read_course_toml(path: Path) -> Course:
     """The course of a TOML file.
@@ -91,9 +95,9 @@ def with_ratings_missed(tees: Sequence[TeeSet], findings: Findings) -> tuple[Tee
     """The tee sets, having put down which of them are without a rating."""
     unrated = [tee.name for tee in tees if tee.men is None and tee.women is None]
     if len(unrated) == len(tees):
-        findings.assume("tees without course and slope rating, as none is given")
+        findings.assume(UNRATED)
     for name in unrated if len(unrated) < len(tees) else ():
-        findings.assume(f"no course and slope rating for the {name} tee, as none is given")
+        findings.assume(f"{UNRATED_TEE} for the {name} tee, as none is given")
     return tuple(tees)
 
 

@@ -13,7 +13,7 @@ from shapely.geometry import Polygon
 
 from rangework.course.geometry import Area, Course, Hole, Point, TeeSet
 from rangework.course.pin_words import LEAST_EDGE_M
-from rangework.course.written_areas import written_areas
+from rangework.course.written_areas import lasting_assumptions, written_areas
 from rangework.lie import Ground
 
 WIDTH = 110
@@ -38,8 +38,9 @@ def toml_text(course: Course) -> str:
     lines = [HEAD, f"name = {_text(course.name)}"]
     if course.attribution:
         lines.append(f"attribution = {_text(course.attribution)}")
-    if course.assumptions:
-        lines += ["assumed = [", *(f"    {_text(each)}," for each in course.assumptions), "]"]
+    if assumed := lasting_assumptions(course):
+        lines.append("# take out what you have put right below")
+        lines += ["assumed = [", *(f"    {_text(each)}," for each in assumed), "]"]
     for tee in course.tees:
         lines += ["", *_tee_lines(tee)]
     for hole in course.holes:

@@ -1,4 +1,4 @@
-"""What of a hole's ground is worth writing to a file: all that its grids can show, and no more."""
+"""What of a course is worth writing to a file: the ground that grids can show, and what was assumed for good."""
 
 from __future__ import annotations
 
@@ -8,9 +8,10 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from rangework.course.geometry import Area, Hole
+from rangework.course.geometry import Area, Course, Hole
 from rangework.course.ground_grid import PAINTING_ORDER, shown_region
 from rangework.course.outlines import pieces
+from rangework.course.toml_file import UNRATED, UNRATED_TEE
 from rangework.lie import Ground
 
 #: Corners that change an outline by less than this are left out: a twentieth of a grid's cell.
@@ -30,6 +31,11 @@ def written_areas(hole: Hole) -> list[Area]:
         above = shapely.union_all([above, *seen])
         kept = [Area(ground, piece) for shape in seen for piece in smoothed(shape)] + kept
     return kept
+
+
+def lasting_assumptions(course: Course) -> list[str]:
+    """What was assumed and is now part of the course; a rating that is missing can still be added."""
+    return [text for text in course.assumptions if not text.startswith((UNRATED, UNRATED_TEE))]
 
 
 def smoothed(shape: BaseGeometry) -> list[Polygon]:
