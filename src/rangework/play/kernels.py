@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rangework.play.chance_kernels import chances_within, holed_chance, putts_within
 from rangework.play.flight_kernels import (
     aim_line,
     cell_at,
@@ -81,11 +82,13 @@ __all__ = [
     "aim_line",
     "best_values",
     "cell_at",
+    "chances_within",
     "drop_place",
     "evaluate",
     "expected_cost",
     "fill_cells",
     "ground_at",
+    "holed_chance",
     "interpolate",
     "land_points",
     "lie_on",
@@ -101,6 +104,7 @@ __all__ = [
     "play_hole",
     "play_stroke",
     "putts_taken",
+    "putts_within",
     "refine",
     "roll_out",
     "same_shot",

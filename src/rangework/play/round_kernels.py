@@ -391,15 +391,17 @@ def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, ta
     places, kinds = plays
     their_cost, their_putts, their_step, look = against
     playing = np.int64(n)
+    # from a tee all play the same shot; a hole started among trees is played ball by ball, as those may stay there
+    in_trees_first = kinds[j[PLAY]] & KIND_RECOVERY != 0
     for stroke in range(MOST_STROKES):
         n = playing
         draw_luck(keys, n, stroke, w)
-        different = 1 if stroke == 0 else n
+        different = n if stroke > 0 or in_trees_first else 1
         in_trees = fetch_plays(places, kinds, different, w, j)
         aim_all(different, w)
         aim_from_trees(hole, in_trees, w, j)
         fetch_shots(table, player.table.shape[2], different, w, j)
-        if stroke == 0:
+        if different == 1:
             copy_first(n, w, j)
         land_all(hole, player.correlation, n, w, j)
         stay_in_trees(in_trees, w, j)
