@@ -14,12 +14,14 @@ from rangework.cli.skill_page import golfer_name, handicap_text
 from rangework.cli.tables import WIDTH
 from rangework.demo.scenario import write_demo
 from rangework.estimate import unknown_bases
+from rangework.skill.level_by_piece import PIECES
 from rangework.skill.parts import PART_IDS
 from rangework.skill.skill_report import MORE_BALLS
 from rangework.units import YARD_M
 
 PART_KEYS = {"part", "unit", "estimate", "low", "high", "reference", "shots", "basis"}
 HEADINGS = (
+    "THE HANDICAP EACH PIECE LOOKS LIKE",
     "WHAT STANDS OUT",
     "PARTS OF THE GAME",
     "HOW FAR APART",
@@ -89,7 +91,7 @@ def test_every_number_of_the_results_has_a_basis(on_the_demo: tuple[str, dict[st
     _, told = on_the_demo
     found = estimates(told)
     assert len(found) > 100
-    bases = [each["basis"] for key in ("parts", "more_balls") for each in told[key]]
+    bases = [each["basis"] for key in ("parts", "more_balls", "level_by_piece") for each in told[key]]
     assert all(basis and not unknown_bases(basis) for basis in [*bases, *(each["basis"] for each in found)])
     assert all(each["low"] <= each["value"] <= each["high"] for each in found if each["low"] is not None)
 
@@ -102,6 +104,11 @@ def test_results_have_the_promised_keys(on_the_demo: tuple[str, dict[str, Any]])
     assert all(
         part.keys() >= PART_KEYS and part["low"] <= part["estimate"] <= part["high"] for part in told["parts"]
     )
+    pieces = {each["piece"]: each for each in told["level_by_piece"]}
+    assert list(pieces) == [piece.id for piece in PIECES]
+    assert all(each["low"] < each["level"] < each["high"] for each in pieces.values())
+    assert pieces["bunker"]["level"] > pieces["chip"]["level"]
+    assert told["stands_apart"] is None or told["stands_apart"].keys() == {"best", "worst"}
     assert told["held"]["rounds"] == 8
     assert {club["stated_m"] for club in told["clubs"] if club["club"] == "7 iron"} == {138 * YARD_M}
     narrower = [each["narrower"] for each in told["more_balls"]]
@@ -142,6 +149,7 @@ def test_a_handful_of_balls_and_no_handicap(tmp_path: Path) -> None:
     )
     page = run(str(few))
     assert page.startswith("The player: 4 practice putts, 2026-05-04.")
+    assert "Not measured: the level of the whole stands in." in " ".join(page.split())
     assert "CLUBS" not in page
     assert "assumed" in page
 
