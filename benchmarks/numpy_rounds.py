@@ -22,6 +22,7 @@ from rangework.play.strategy import Strategy
 
 Array = NDArray[Any]
 FAMILY_OF_GROUP = np.array([0, 1, 1, 1, 1, 2, 2, 2])
+ON_OR_ROUND_GREEN = (Ground.GREEN, Ground.FRINGE)
 APPROACH_FROM_M = np.array([91.44, 137.16, 182.88])
 
 
@@ -167,8 +168,10 @@ class NumpyHole:
         after[green] = player.putts[step] * (1.0 - part) + player.putts[step + 1] * part
         most = player.cumulative[step] * (1.0 - part)[:, None] + player.cumulative[step + 1] * part[:, None]
         putts = 1 + (rng.random(green.size)[:, None] >= most[:, :4]).sum(axis=1)
-        flags[them] |= 2 * (family[:, them].sum(axis=0) <= self.par - 2).astype(np.uint8)
-        family[3, them] = putts
+        off_green = self.hole.flat[self._cell(ex[green], ey[green])] != Ground.GREEN
+        flags[them] |= 2 * (family[:, them].sum(axis=0) + off_green <= self.par - 2).astype(np.uint8)
+        family[3, them] = putts - off_green
+        family[2, them] += off_green
         gained[8] += (after[green] - putts).sum()
 
 
@@ -193,7 +196,7 @@ def _drop(hole: NumpyHole, x: Array, y: Array, sx: Array, sy: Array) -> tuple[Ar
         gone += 1.0
         x, y = np.where(going, x + dx, x), np.where(going, y + dy, y)
         ground = hole.hole.flat[hole._cell(x, y)]
-        dry = np.where((ground < Ground.WATER) & (ground != Ground.GREEN), dry + 1, 0)
+        dry = np.where((ground < Ground.WATER) & ~np.isin(ground, ON_OR_ROUND_GREEN), dry + 1, 0)
         found |= going & (dry == 2)
         going &= ~found & (gone < far - 1.0)
     return x, y, found

@@ -12,6 +12,9 @@ from itertools import count
 
 import numpy as np
 
+from rangework.aim.advising import AimAdvice, aim_advice, hole_to_aim_at
+from rangework.aim.places import FromDistance, FromPoint
+from rangework.aim.targets import Target
 from rangework.course.geometry import Course, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
 from rangework.errors import InputError, Problem
@@ -28,12 +31,14 @@ from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
+from rangework.skill.club_carries import club_carries
 from rangework.skill.fit import fit_player
 from rangework.skill.model import Golfer
 from rangework.skill.parts import PART_IDS
 from rangework.skill.posterior import Posterior
 from rangework.skill.reference import Group, reference_golfer, tour_golfer
 from rangework.strokes_gained.logged import LoggedComparison, compare_logged
+from rangework.units import Units
 from rangework.worth import REPLICATES, WorthTable, part_gaps, part_worths
 
 #: Posterior draws that worths and plans rest on.
@@ -41,8 +46,8 @@ WORTH_DRAWS = 100
 #: Draws that replay a plan, and draws that the ranges of simulated rounds rest on.
 REPLAY_DRAWS, ROUNDS_DRAWS = 40, 60
 #: What a simulated number rests on: the player's, and a reference golfer's.
-PLAYER_BASIS = "data+prior.player+prior.reference_golfer+published.tour_form+assumption.play.relief"
-REFERENCE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief"
+PLAYER_BASIS = "data+prior.player+prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
+REFERENCE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
 
 #: Told how much of a piece of work is done: (done, total).
 ProgressReport = Callable[[float, float], None]
@@ -370,3 +375,50 @@ def plan_cautions(
     """The cautions that belong to a plan for this player."""
     profile = prepared.profile
     return cautions(plan.plan, drills, limits, age=profile.age, usual_swings_per_week=profile.swings_a_week)
+
+
+def advise_aim(
+    records: ShotRecords,
+    course: Course,
+    hole: int,
+    *,
+    pin: str | None = None,
+    tee: str | None = None,
+    place: FromDistance | FromPoint | None = None,
+    stroke: int | None = None,
+    targets: Sequence[Target] = (),
+    objective: str = "mean",
+    profile: PlayerProfile | None = None,
+    units: Units = "yards",
+    draws: int = WORTH_DRAWS,
+    seed: int = 0,
+    threads: int = 2,
+    progress: ProgressReport | None = None,
+) -> AimAdvice:
+    """Targets compared for one shot of a player on a hole; arguments as in ``rangework.aim.advising``.
+
+    Raises InputError and FitError.
+    """
+    profile = profile or PlayerProfile()
+    usual = dict(zip((each.number for each in course.holes), chosen_pins(course, None), strict=True))
+    played, pin = hole_to_aim_at(course, hole, pin, usual)
+    tee = chosen_tee(course, tee).name
+    posterior = fit_player(records, profile=profile, seed=seed)
+    measured = {each.club: each.carry.value for each in club_carries(records, posterior)}
+    return aim_advice(
+        posterior,
+        played,
+        tee,
+        pin,
+        place=place,
+        stroke=stroke,
+        targets=targets,
+        objective=objective,
+        clubs={**profile.clubs, **measured},
+        draws=draws,
+        units=units,
+        seed=seed,
+        threads=threads,
+        basis=PLAYER_BASIS,
+        progress=_counter(progress, draws + 1),
+    )

@@ -19,12 +19,13 @@ from rangework.play.kernels import Player
 from rangework.play.lattice import lay_out
 from rangework.play.rounds import PENALTIES, play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_hole
-from rangework.skill.model import DEPTH, DIRECTION
+from rangework.skill.model import DEPTH, DIRECTION, LONGEST_SHARE
 from rangework.skill.putting import reference_putting
 
 Grounds = NDArray[np.uint8]
 #: Scratch: driver 250 yd, then 80 % of it from the fairway.
-DRIVER_M, FAIRWAY_M = 228.6, 182.88
+DRIVER_M = 228.6
+FAIRWAY_M = DRIVER_M * LONGEST_SHARE[Lie.FAIRWAY]
 
 
 def open_ground(length_m: float, radius_m: float) -> Callable[[FloatArray, FloatArray], Grounds]:

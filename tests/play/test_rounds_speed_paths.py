@@ -53,15 +53,18 @@ def hole_stroke_by_stroke(
             mown = ground == Ground.FAIRWAY or ground == Ground.GREEN
             if reach == Lie.TEE and played == 0 and ending == kernels.IN_PLAY and mown:
                 flags[i] |= 1
-            if ground == Ground.GREEN:
+            if ground == Ground.GREEN or ground == Ground.FRINGE:
                 distance = math.hypot(x - hole.pin_x, y - hole.pin_y)
                 after = kernels.interpolate(putts, putt_step, distance)
                 gained[group] += worth - after - 1 - penalty
                 u = kernels.uniform(key, kernels.luck_counter(played + 1, 3))
-                if by_family[i].sum() <= par - 2:
+                off_green = int(ground == Ground.FRINGE)
+                if by_family[i].sum() + off_green <= par - 2:
                     flags[i] |= 2
-                by_family[i, 3] = kernels.putts_taken(player.cumulative, player.putt_step, distance, u)
-                gained[8] += after - by_family[i, 3]
+                count = kernels.putts_taken(player.cumulative, player.putt_step, distance, u)
+                gained[8] += after - count
+                by_family[i, 3] = count - off_green
+                by_family[i, 2] += off_green
                 break
             after = cost.ravel()[kernels.cell_at(hole, x, y)]
             gained[group] += worth - after - 1 - penalty
@@ -166,7 +169,7 @@ def test_balls_play_the_target_of_the_node_nearest_their_cell(layouts: list[Layo
     hole, nx = layout.hole, layout.hole.ground.shape[1]
     for cell in range(0, hole.flat.size, 97):
         ground, play = hole.flat[cell], layout.nodes.cell_play[cell]
-        if ground in (Ground.WATER, Ground.OUT, Ground.GREEN):
+        if ground in (Ground.WATER, Ground.OUT, Ground.GREEN, Ground.FRINGE):
             assert play < 0
             continue
         x, y = hole.x0 + (cell % nx + 0.5) * hole.cell, hole.y0 + (cell // nx + 0.5) * hole.cell

@@ -19,7 +19,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from rangework.lie import Lie
+from rangework.lie import Ground, Lie
 from rangework.play import kernels
 from rangework.play.kernels import AT_LONGEST, DROPPED, MOST_STROKES, REPLAYED, STUCK
 from rangework.play.strategy import Strategy, compile_player
@@ -31,7 +31,7 @@ FloatArray = NDArray[np.float64]
 
 _SHOT_PARTS = [index for index, part in enumerate(PARTS) if part.family != "putting"]
 _PUTT_PARTS = [index for index, part in enumerate(PARTS) if part.family == "putting"]
-RECOVERY, GREEN, SAFE = int(Lie.RECOVERY), kernels.GREEN, 1e-12
+RECOVERY, GREEN, FRINGE, SAFE = int(Lie.RECOVERY), int(Ground.GREEN), int(Ground.FRINGE), 1e-12
 
 
 class Estimate(NamedTuple):
@@ -162,7 +162,7 @@ def score_hole(
             if ending in (REPLAYED, STUCK):
                 continue
             ground = kernels.ground_at(hole, x, y)
-            if ground == GREEN:
+            if ground == GREEN or ground == FRINGE:  # noqa: SIM109
                 distance = math.hypot(x - hole.pin_x, y - hole.pin_y)
                 u = kernels.uniform(key, kernels.luck_counter(played, 3))
                 count = kernels.putts_taken(player.cumulative, player.putt_step, distance, u)

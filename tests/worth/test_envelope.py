@@ -89,7 +89,9 @@ class Approach:
         cost = self.strategy.cost[iy.clip(0, rows - 1), ix.clip(0, columns - 1)].astype(np.float64)
         left = np.hypot(x - grid.pin_m[0], y - grid.pin_m[1])
         putts = np.interp(left, player.putt_step * np.arange(len(player.putts)), player.putts)
-        cost = np.where(ground == Ground.GREEN, putts, np.where(ground >= Ground.WATER, 5.0, cost))
+        cost = np.where(
+            np.isin(ground, (Ground.GREEN, Ground.FRINGE)), putts, np.where(ground >= Ground.WATER, 5.0, cost)
+        )
         return 1.0 + float(cost.mean())
 
     def best(self, golfer: Golfer, guess: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -39,10 +39,10 @@ class Surroundings:
     centre line to ``*_chance`` at ``*_full_m`` and stay there.
     """
 
-    green_width_m: float = 30 * YARD_M
-    green_depth_m: float = 24 * YARD_M
+    green_width_m: float = 27 * YARD_M
+    green_depth_m: float = 22 * YARD_M
     green_power: float = 4.0
-    pin_edge_m: float = 4 * YARD_M
+    pin_edge_m: float = 3 * YARD_M
     fringe_m: float = 2 * YARD_M
     patch_m: float = 6 * YARD_M
 
@@ -70,8 +70,8 @@ class Surroundings:
 # narrow and guarded. Chosen by hand so that the tour golfer's strokes from the tee meet the published ones
 # (sources.toml: assumption.standard_holes); from 380 yd the defaults of ``Surroundings`` hold.
 _LENGTH_YD = (100, 120, 140, 160, 180, 200, 220, 249, 250, 260, 280, 300, 320, 340, 360, 380)
-_GREEN_WIDTH_YD = (19, 20, 24, 28, 33, 37, 39, 40, 23, 23, 22, 23, 24, 26, 28, 30)
-_GREEN_DEPTH_YD = (14, 15, 18.5, 22.5, 26.5, 30, 32, 33, 17, 17, 16.5, 17.5, 19, 20, 22, 24)
+_GREEN_WIDTH_YD = (17, 18, 21.5, 25, 30, 34, 36, 37, 21, 21, 19.5, 20.5, 21.5, 23.5, 25, 27)
+_GREEN_DEPTH_YD = (12.5, 13.5, 16.5, 20, 24, 27.5, 30, 31, 15.5, 15.5, 14.5, 15.5, 17, 18, 20, 22)
 _BUNKER_CHANCE = (
     0.45,
     0.37,
@@ -107,7 +107,7 @@ def usual_surroundings(distance_m: float) -> Surroundings:
     return Surroundings(
         green_width_m=width_m,
         green_depth_m=depth_m,
-        pin_edge_m=min(4.0 * YARD_M, _PIN_EDGE_SHARE * depth_m),
+        pin_edge_m=min(3.0 * YARD_M, _PIN_EDGE_SHARE * depth_m),
         bunker_chance=usual(_BUNKER_CHANCE),
         fairway_bunker_chance=usual(_FAIRWAY_BUNKER_CHANCE),
         trees_from_m=trees_m,

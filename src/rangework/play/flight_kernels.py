@@ -13,8 +13,10 @@ from rangework.play.kernel_arrays import (
     DELTA,
     END_X,
     END_Y,
+    FRINGE,
     GREEN,
     LIE_FAIRWAY,
+    LIE_FRINGE,
     LIE_GREEN,
     LIE_RECOVERY,
     LIE_ROUGH,
@@ -76,6 +78,8 @@ def lie_on(ground):
         return LIE_RECOVERY
     if ground == GREEN:
         return LIE_GREEN
+    if ground == FRINGE:
+        return LIE_FRINGE
     return LIE_FAIRWAY
 
 
@@ -109,7 +113,8 @@ def drop_place(hole, x, y, sx, sy):
     """Where to drop: on the line back to the start, two steps short of where it last entered.
 
     Returns the place and whether there is one short of the start. The first dry step is the edge itself; the
-    second is within the two club-lengths that relief from a red penalty area gives (Rule 17.1d).
+    second is within the two club-lengths that relief from a red penalty area gives (Rule 17.1d). Nothing is dropped
+    on a green or its fringe.
     """
     dx, dy = sx - x, sy - y
     far = math.sqrt(dx * dx + dy * dy)
@@ -125,7 +130,7 @@ def drop_place(hole, x, y, sx, sy):
         surface = hole.surface[cell_at(hole, x, y)]
         ground = surface & 7
         step = max(float(surface >> 3), 1.0) if ground >= WATER else 1.0
-        if ground < WATER and ground != GREEN:
+        if ground < WATER and ground != GREEN and ground != FRINGE:
             dry += 1
             if dry == 2:
                 return x, y, True

@@ -20,6 +20,7 @@ ROUGH, FAIRWAY, GREEN, FRINGE = int(Ground.ROUGH), int(Ground.FAIRWAY), int(Grou
 SAND, TREES, WATER, OUT = int(Ground.SAND), int(Ground.TREES), int(Ground.WATER), int(Ground.OUT)
 LIE_FAIRWAY, LIE_ROUGH, LIE_SAND = int(Lie.FAIRWAY), int(Lie.ROUGH), int(Lie.SAND)
 LIE_RECOVERY, LIE_GREEN, LIE_TEE = int(Lie.RECOVERY), int(Lie.GREEN), int(Lie.TEE)
+LIE_FRINGE = int(Lie.FRINGE)
 #: How a stroke ended: at rest in play; dropped with one penalty stroke; stroke and distance; still in trouble.
 IN_PLAY, DROPPED, REPLAYED, STUCK = 0, 1, 2, 3
 #: Costs that mark cells where the place in the cell, or where the ball came from, decides.

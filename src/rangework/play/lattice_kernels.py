@@ -8,7 +8,7 @@ import numpy as np
 
 from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import lie_on
-from rangework.play.kernel_arrays import GREEN, IN_WATER, ON_GREEN, OUT_OF_BOUNDS, WATER
+from rangework.play.kernel_arrays import FRINGE, GREEN, IN_WATER, ON_GREEN, OUT_OF_BOUNDS, WATER
 
 
 @kernel_with(inline="always")
@@ -65,7 +65,7 @@ def map_cells(hole, lattices, cell_node, cell_weight):
     nx = hole.ground.shape[1]
     for cell in range(hole.flat.shape[0]):
         ground = hole.flat[cell]
-        if ground >= WATER or ground == GREEN:
+        if ground >= WATER or ground == GREEN or ground == FRINGE:
             continue
         x = hole.x0 + (cell % nx + 0.5) * hole.cell
         y = hole.y0 + (cell // nx + 0.5) * hole.cell
@@ -88,7 +88,7 @@ def map_plays(hole, cell_node, cell_weight, n_nodes, cell_play):
     """
     for cell in range(hole.flat.shape[0]):
         ground = hole.flat[cell]
-        if ground == GREEN:
+        if ground == GREEN or ground == FRINGE:
             cell_play[cell] = ON_GREEN
         elif ground >= WATER:
             cell_play[cell] = IN_WATER if ground == WATER else OUT_OF_BOUNDS

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rangework.lie import Lie
+from rangework.lie import PUTTED_LIES, Lie
 from rangework.play import kernels
 from rangework.play.kernels import Player
 from rangework.play.strategy import Strategy, compile_player
@@ -88,7 +88,7 @@ def _hole_logged(
     x, y, row, reach = nodes.x[tee], nodes.y[tee], int(nodes.row[tee]), int(nodes.reach[tee])
     target = (policy.x[tee], policy.y[tee], policy.height[tee])
     lie, to_hole, taken, played = Lie.TEE, card_m, 0, 0
-    while lie != Lie.GREEN and taken < kernels.MOST_STROKES:
+    while lie not in PUTTED_LIES and taken < kernels.MOST_STROKES:
         aimed = _turned(x, y, target[0], target[1], aim_scatter_rad * rng.standard_normal())
         x, y, ending, *_ = kernels.play_stroke(hole, player, key, played, row, reach, x, y, *aimed, target[2])
         played += 1
@@ -99,11 +99,11 @@ def _hole_logged(
             next_lie, left = lie, to_hole
         yield LoggedStroke(round_number, layout.number, taken + 1, lie, to_hole, next_lie, left, penalty)
         taken += 1 + penalty
-        if ending in (kernels.IN_PLAY, kernels.DROPPED) and next_lie != Lie.GREEN:
+        if ending in (kernels.IN_PLAY, kernels.DROPPED) and next_lie not in PUTTED_LIES:
             row = reach = int(next_lie)
             target = kernels.next_target(hole, layout.lattices, policy, row, x, y)
         lie, to_hole = next_lie, left
-    yield from _putts_logged(putting, round_number, layout.number, taken, to_hole, rng)
+    yield from _putts_logged(putting, round_number, layout.number, taken, lie, to_hole, rng)
 
 
 def _at_rest(strategy: Strategy, x: float, y: float) -> tuple[Lie, float]:
@@ -119,14 +119,20 @@ def _turned(x: float, y: float, tx: float, ty: float, angle: float) -> tuple[flo
 
 
 def _putts_logged(
-    putting: PuttingSkill, round_number: int, hole: int, taken: int, to_hole: float, rng: np.random.Generator
+    putting: PuttingSkill,
+    round_number: int,
+    hole: int,
+    taken: int,
+    lie: Lie,
+    to_hole: float,
+    rng: np.random.Generator,
 ) -> Iterator[LoggedStroke]:
     while to_hole > 0.0 and taken < kernels.MOST_STROKES:
         holed, long_m, right_m = roll_putt_to(to_hole, putting, rng)
         next_lie = Lie.HOLED if holed else Lie.GREEN
         left = 0.0 if holed else max(math.hypot(long_m, right_m), _LEAST_LEFT_M)
-        yield LoggedStroke(round_number, hole, taken + 1, Lie.GREEN, to_hole, next_lie, left, 0)
-        taken, to_hole = taken + 1, left
+        yield LoggedStroke(round_number, hole, taken + 1, lie, to_hole, next_lie, left, 0)
+        taken, lie, to_hole = taken + 1, Lie.GREEN, left
 
 
 def roll_putt_to(

@@ -337,8 +337,11 @@ def putts_taken(cumulative, putt_step, distance, u):
 
 
 @kernel
-def putt_out(player, keys, greens, stroke, par, w, j, tallies, gained):
-    """Putt the listed balls and write their holes."""
+def putt_out(hole, player, keys, greens, stroke, par, w, j, tallies, gained):
+    """Putt the listed balls, on the green or its fringe, and write their holes.
+
+    From the fringe the first putt counts as a stroke of the short game, as golfers count; its gains are putting's.
+    """
     counter = luck_counter(stroke, 3)
     total = 0.0
     for item in range(greens):
@@ -346,9 +349,11 @@ def putt_out(player, keys, greens, stroke, par, w, j, tallies, gained):
         putts = putts_taken(player.cumulative, player.putt_step, w[RUN + k], uniform(keys[k], counter))
         total += w[AFTER + k] - putts
         tally = j[TALLY + k]
-        if (tally >> (5 * TALLY_BITS)) & 255 <= par - 2:
+        off_green = np.int64(hole.flat[np.uint64(j[CELL + k])] != GREEN)
+        if ((tally >> (5 * TALLY_BITS)) & 255) + off_green <= par - 2:
             tally |= FLAG_GREEN << (6 * TALLY_BITS)
-        tally += (putts << (3 * TALLY_BITS)) + (putts << (5 * TALLY_BITS))
+        tally += ((putts - off_green) << (3 * TALLY_BITS)) + (putts << (5 * TALLY_BITS))
+        tally += off_green << (2 * TALLY_BITS)
         tallies[j[ROUND + k]] = tally
     gained[N_GROUPS - 1] += total
 
@@ -416,7 +421,7 @@ def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, ta
         reach_greens(hole, their_putts, their_step, greens, w, j)
         count_strokes(n, w, j)
         add_gains(n, w, j, gained)
-        putt_out(player, keys, greens, stroke + 1, par, w, j, tallies, gained)
+        putt_out(hole, player, keys, greens, stroke + 1, par, w, j, tallies, gained)
         move_on(n, w, j)
         playing = drop_finished(keys, n, greens, w, j)
         if playing == 0:

@@ -21,6 +21,7 @@ from rangework.play.kernel_arrays import (
     CELL,
     END_X,
     END_Y,
+    FRINGE,
     GREEN,
     LIE_RECOVERY,
     MARK_OUT,
@@ -51,7 +52,7 @@ def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putt
     for k in range(n):
         cell = np.uint64(j[CELL + k])
         ground = hole.flat[cell]
-        if ground == GREEN:
+        if ground == GREEN or ground == FRINGE:
             dx, dy = w[END_X + k] - hole.pin_x, w[END_Y + k] - hole.pin_y
             position = math.sqrt(dx * dx + dy * dy) / player.putt_step
             i = min(int(position), putts_from.shape[0] - 2)

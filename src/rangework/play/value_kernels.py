@@ -10,6 +10,7 @@ from rangework.compiled import kernel, kernel_with
 from rangework.play.flight_kernels import aim_line, expected_cost, interpolate, new_work
 from rangework.play.kernel_arrays import (
     CHOSEN_AGAIN,
+    FRINGE,
     GREEN,
     KEPT,
     LIE_TEE,
@@ -44,7 +45,7 @@ def first_guess(hole, player, nodes, value, cost):
             dy = hole.y0 + (iy + 0.5) * hole.cell - hole.pin_y
             cost[iy, ix] = guessed_cost(player, math.sqrt(dx * dx + dy * dy))
             ground = hole.ground[iy, ix]
-            if ground == GREEN:
+            if ground == GREEN or ground == FRINGE:
                 cost[iy, ix] = MARK_GREEN
             elif ground == WATER:
                 cost[iy, ix] = MARK_WATER

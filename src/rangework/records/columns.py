@@ -58,7 +58,7 @@ class Column:
 
 _PLACES = ("range", "short_game_area", "putting_green", "course", "home")
 _LIES = {lie.name.lower(): int(lie) for lie in Lie if lie is not Lie.HOLED}
-_LIE_ALIASES = {"bunker": int(Lie.SAND), "fringe": int(Lie.FAIRWAY), "trees": int(Lie.RECOVERY)}
+_LIE_ALIASES = {"bunker": int(Lie.SAND), "trees": int(Lie.RECOVERY)}
 
 
 def _same(*words: str) -> dict[str, int | str]:

@@ -185,7 +185,9 @@ def _aimed(sheet: Sheet) -> dict[str, NDArray[Any]]:
     place, measured = _place(sheet, ""), sheet.array("measured", "")
     default = np.where(holed | (place != "range"), "finish", "carry")
     columns["measured"] = np.where(measured == "", default, measured)
-    return columns | {"place": place, "lie": sheet.array("lie", NO_LIE, np.int8), "misread": misread}
+    lie = sheet.array("lie", NO_LIE, np.int8)
+    lie = np.where(lie == Lie.FRINGE, Lie.FAIRWAY, lie).astype(np.int8)
+    return columns | {"place": place, "lie": lie, "misread": misread}
 
 
 def _putts(sheet: Sheet) -> dict[str, NDArray[Any]]:

@@ -97,7 +97,7 @@ class SkillTables(NamedTuple):
 TOUR_DRIVER_YD = 290.0
 _DEPTH_SHORT_YD, _DEPTH_HALF_YD, _DEPTH_LONG = 6.26, 24.2, 0.357
 _DIRECTION_DEG, _DIRECTION_LONG_DEG = 2.69, 2.97
-_CHIP_DEPTH_YD, _CHIP_HALF_YD, _CHIP_DIRECTION_DEG, _SAND_FLOOR_YD = 5.48, 18.7, 2.12, 1.32
+_CHIP_DEPTH_YD, _CHIP_HALF_YD, _CHIP_DIRECTION_DEG, _SAND_FLOOR_YD = 5.35, 18.7, 2.08, 1.32
 _SHORT_LIE = {Lie.FAIRWAY: 1.0, Lie.ROUGH: 1.35, Lie.SAND: 1.39, Lie.RECOVERY: 1.35, Lie.TEE: 1.0}
 #: Carry share by lie for low, standard and high shots (sources.toml: assumption.shots.heights).
 _SHORT_CARRY = {

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from rangework.lie import Lie
+from rangework.lie import PUTTED_LIES, Lie
 from rangework.skill.likelihood_kernels import Leaves, Putts
 from rangework.skill.make_table import make_table
 from rangework.skill.putting import READING_RATIO_PER_M, capture_past_m
@@ -39,8 +39,8 @@ def practice_putts(putts: pd.DataFrame, session: IntArray, *, aim_past_m: float)
 
 
 def logged_putts(log: pd.DataFrame) -> tuple[FloatArray, BoolArray, FloatArray]:
-    """Length, holed, and distance left (nan when holed) of a log's putts, conceded ones left out."""
-    used = (log["lie"] == Lie.GREEN) & ~log["conceded"] & ~log["picked_up"] & (log["to_hole_m"] > 0.0)
+    """Length, holed, and distance left (nan when holed) of a log's putts, also from the fringe; none conceded."""
+    used = log["lie"].isin(PUTTED_LIES) & ~log["conceded"] & ~log["picked_up"] & (log["to_hole_m"] > 0.0)
     putts = log[used]
     holed = (putts["next_lie"] == Lie.HOLED).to_numpy(bool)
     left = np.where(holed, np.nan, putts["left_to_hole_m"].to_numpy(float))

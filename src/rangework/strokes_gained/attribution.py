@@ -20,7 +20,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from rangework.course.standard_hole import PAR_FOUR_FROM_M
-from rangework.lie import Lie
+from rangework.lie import PUTTED_LIES, Lie
 from rangework.play.rounds import FAMILIES, GROUP_FAMILY, GROUPS
 from rangework.records.columns import NO_LIE
 from rangework.skill.model import BAND_EDGES_M, CHIP_LIMIT_M, SHORT_LIMIT_M
@@ -87,7 +87,7 @@ def stroke_groups(lie: NDArray[np.int8], to_hole_m: FloatArray) -> NDArray[np.in
     """Index into ``GROUPS`` of strokes, by lie and distance to the hole.
 
     A log holds no targets, so the distance to the hole stands for them; a tee shot from nearer than 250 yd
-    counts as a par 3's, which is an approach.
+    counts as a par 3's, which is an approach. A putt from the fringe is putting.
     """
     band = np.searchsorted(BAND_EDGES_M, to_hole_m, side="right") - 1
     group = _FIRST_BAND + np.clip(band, 0, len(BAND_EDGES_M) - 2)
@@ -95,7 +95,7 @@ def stroke_groups(lie: NDArray[np.int8], to_hole_m: FloatArray) -> NDArray[np.in
     group = np.where(short, np.where(to_hole_m < CHIP_LIMIT_M, _CHIP, _PITCH), group)
     group = np.where(short & (lie == Lie.SAND), _BUNKER, group)
     group = np.where((lie == Lie.TEE) & (to_hole_m >= PAR_FOUR_FROM_M), _TEE, group)
-    return np.where(lie == Lie.GREEN, _PUTTING, group).astype(np.int64)
+    return np.where(np.isin(lie, PUTTED_LIES), _PUTTING, group).astype(np.int64)
 
 
 @dataclass(frozen=True, slots=True)

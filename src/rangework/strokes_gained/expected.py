@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rangework.course.standard_hole import PAR_FOUR_FROM_M, standard_hole
-from rangework.lie import LIE_ON_GROUND, SHOT_LIES, Ground, Lie
+from rangework.lie import LIE_ON_GROUND, PUTTED_LIES, SHOT_LIES, Ground, Lie
 from rangework.play import kernels
 from rangework.play.kernels import Player
 from rangework.play.lattice import PAR_THREE_TEE, Layout, lay_out
@@ -32,7 +32,7 @@ _TABLE_YD = (4, 6, 8, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, *range(100, 60
 #: Distances that a table is made for.
 TABLE_M: FloatArray = np.array(_TABLE_YD) * YARD_M
 _COARSE_STEP_M, _FINE_STEP_M = 12.0, 5.0
-_MAY_LIE = np.array([LIE_ON_GROUND[ground] not in (-1, Lie.GREEN) for ground in Ground])
+_MAY_LIE = np.array([LIE_ON_GROUND[ground] not in (-1, *PUTTED_LIES) for ground in Ground])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -51,7 +51,7 @@ class ExpectedStrokes:
         """Expected strokes from a lie and distance; 0 where the lie is HOLED, nan where it is none."""
         lies, distances = np.broadcast_arrays(np.asarray(lie), np.asarray(distance_m, dtype=np.float64))
         strokes = np.where(lies == Lie.HOLED, 0.0, np.nan)
-        green = lies == Lie.GREEN
+        green = np.isin(lies, PUTTED_LIES)
         strokes[green] = expected_putts(distances[green], self.putts)
         for shot_lie in SHOT_LIES:
             chosen = lies == shot_lie
@@ -110,7 +110,7 @@ def expected_strokes(
         list(pool.map(on_hole, tasks))
     strokes = _means(values, balls.place, lie.size).reshape(lie.shape)
     on_green = expected_putts(distance, putt_tables(golfer.putting))
-    return np.asarray(np.where(lie == Lie.GREEN, on_green, strokes))
+    return np.asarray(np.where(np.isin(lie, PUTTED_LIES), on_green, strokes))
 
 
 @dataclass(frozen=True, slots=True)

@@ -254,5 +254,5 @@ def test_what_is_assumed_on_one_hole_is_there_for_its_neighbours(tmp_path: Path)
     assert first.placement is not None
     assert second.placement is not None
     there = second.placement.from_earth(first.placement.to_earth([0.0, LENGTH_M]))
-    assert ground_at(second, *there.tolist()) == Ground.FRINGE
+    assert ground_at(second, *there.tolist()) == Ground.FAIRWAY
     assert np.isfinite(there).all()

@@ -63,7 +63,7 @@ def ground_of(
         shape = area.polygon if region.covers(area.polygon) else area.polygon.intersection(region)
         if area.tag == OUT_OF_BOUNDS and _encloses(area.polygon, path):
             shape = region.difference(area.polygon)
-        ground = Ground.FRINGE if area.tag == GREEN else area.ground
+        ground = Ground.FAIRWAY if area.tag == GREEN else area.ground
         for piece in pieces(shape):
             yield Area(ground, piece)
     for piece in pieces(_beyond_boundaries(mapped, region, path, number, findings)):
