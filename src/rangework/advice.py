@@ -46,8 +46,8 @@ WORTH_DRAWS = 100
 #: Draws that replay a plan, and draws that the ranges of simulated rounds rest on.
 REPLAY_DRAWS, ROUNDS_DRAWS = 40, 60
 #: What a simulated number rests on: the player's, and a reference golfer's.
-PLAYER_BASIS = "data+prior.player+prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
 REFERENCE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
+PLAYER_BASIS = f"data+prior.player+{REFERENCE_BASIS}"
 
 #: Told how much of a piece of work is done: (done, total).
 ProgressReport = Callable[[float, float], None]

@@ -22,6 +22,8 @@ from rangework.lie import Ground
 
 #: How far tees, line of play and green may stick out of a course's outline that is taken for its boundary.
 OUTSIDE_M = 5.0
+#: A fringe this near to a green belongs to it.
+TOUCHING_M = 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,6 +44,13 @@ class MappedGround:
         return bool(self.boundaries) or any(area.tag == OUT_OF_BOUNDS for area in self.areas)
 
 
+def _round_another_green(area: MappedArea, green: Polygon | None) -> bool:
+    """Whether an area is a green other than the hole's own, or the fringe of one."""
+    if area.ground is not Ground.FRINGE:
+        return area.tag == GREEN
+    return green is None or float(area.polygon.distance(green)) > TOUCHING_M
+
+
 def ground_of(
     mapped: MappedGround,
     region: Polygon,
@@ -52,8 +61,8 @@ def ground_of(
 ) -> Iterator[Area]:
     """Areas on the course's plane, cut to a region; all but the hole's own green.
 
-    Other greens are closely mown ground to this hole: a ball there must be dropped off them (Rules of Golf 13.1f,
-    from memory).
+    Other greens and their fringes are fairway to this hole: a ball must be dropped off the green (Rules of Golf 13.1f,
+    from memory), and nobody putts from there.
     """
     shapely.prepare(region)
     for index in sorted(mapped.tree.query(region, predicate="intersects").tolist()):
@@ -63,7 +72,7 @@ def ground_of(
         shape = area.polygon if region.covers(area.polygon) else area.polygon.intersection(region)
         if area.tag == OUT_OF_BOUNDS and _encloses(area.polygon, path):
             shape = region.difference(area.polygon)
-        ground = Ground.FAIRWAY if area.tag == GREEN else area.ground
+        ground = Ground.FAIRWAY if _round_another_green(area, green) else area.ground
         for piece in pieces(shape):
             yield Area(ground, piece)
     for piece in pieces(_beyond_boundaries(mapped, region, path, number, findings)):
