@@ -91,7 +91,7 @@ def test_greens_of_other_holes_are_closely_mown_ground(tmp_path: Path) -> None:
     )
     hole = read_course(write(sheet, tmp_path)).holes[0]
     grid = ground_grid(hole, "white", "mapped")
-    assert grid.ground_at(*grid.from_hole([40.0, 160.0])) == Ground.FRINGE
+    assert grid.ground_at(*grid.from_hole([40.0, 160.0])) == Ground.FAIRWAY
     greens = [area.polygon for area in hole.areas if area.ground is Ground.GREEN]
     assert len(greens) == 1
     assert greens[0].contains(Point(0.0, LENGTH_M))
