@@ -25,7 +25,7 @@ from rangework.plan.rehearsal import Rehearsal
 from rangework.plan.replay import ReplayedPlan, plan_with_replay
 from rangework.plan.response import ResponseOverride, draw_responses, responses_for
 from rangework.play.lattice import Layout, lay_out
-from rangework.play.rating import RATING_COARSE_M, RATING_FINE_M, RatingUsed, estimate_rating
+from rangework.play.rating import RatingUsed, official_rating, rating_to_use
 from rangework.play.rounds import RoundSample, play_rounds
 from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
@@ -165,37 +165,14 @@ def chosen_pins(course: Course, name: str | None) -> tuple[str, ...]:
     )
 
 
-def course_layouts(
-    course: Course, tee: str, pins: Sequence[str], *, coarse_step_m: float = 10.0, fine_step_m: float = 4.0
-) -> tuple[Layout, ...]:
-    """Every hole of the course from one tee set, prepared for the kernels; steps as in ``lay_out``."""
-    return tuple(
-        lay_out(ground_grid(hole, tee, pin), coarse_step_m=coarse_step_m, fine_step_m=fine_step_m)
-        for hole, pin in zip(course.holes, pins, strict=True)
-    )
-
-
-def official_rating(tee: TeeSet, group: Group) -> Rating | None:
-    """The rating of the tees for men or women, as far as the course file has one."""
-    return tee.women if group == "women" else tee.men
+def course_layouts(course: Course, tee: str, pins: Sequence[str]) -> tuple[Layout, ...]:
+    """Every hole of the course from one tee set, prepared for the kernels."""
+    return tuple(lay_out(ground_grid(hole, tee, pin)) for hole, pin in zip(course.holes, pins, strict=True))
 
 
 def tee_rating(course: Course, tee: TeeSet, group: Group, *, threads: int = 2) -> RatingUsed:
-    """The rating of the tees for men or women: the official one, or where there is none one estimated here.
-
-    An estimate takes two strategies. It is the same for whatever pins are played: its pins take turns.
-    """
-    if official := official_rating(tee, group):
-        return RatingUsed(group, official)
-    layouts = course_layouts(
-        course,
-        tee.name,
-        chosen_pins(course, None),
-        coarse_step_m=RATING_COARSE_M,
-        fine_step_m=RATING_FINE_M,
-    )
-    estimate = estimate_rating(layouts, group, threads=threads)
-    return RatingUsed(group, estimate.rounded, estimate)
+    """The rating of the tees for men or women, official or estimated; its pins take turns whatever pins are played."""
+    return rating_to_use(course, tee, chosen_pins(course, None), group, threads=threads)
 
 
 def golfer_of_level(level: float | str, group: Group = "men") -> Golfer:

@@ -13,10 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rangework.course.geometry import Rating
+from rangework.course.geometry import Course, Rating, TeeSet
+from rangework.course.ground_grid import ground_grid
 from rangework.estimate import Estimate
 from rangework.play.handicap import round_half_up, slope_rating
-from rangework.play.lattice import Layout
+from rangework.play.lattice import Layout, lay_out
 from rangework.play.rounds import play_rounds
 from rangework.play.scorecard import eighteen_hole_scores
 from rangework.play.strategy import compile_player, solve_course
@@ -72,6 +73,27 @@ class RatingUsed:
     group: Group
     rating: Rating
     estimate: EstimatedRating | None = None
+
+
+def official_rating(tee: TeeSet, group: Group) -> Rating | None:
+    """The rating of the tees for men or women, as far as the course file has one."""
+    return tee.women if group == "women" else tee.men
+
+
+def rating_to_use(
+    course: Course, tee: TeeSet, pins: Sequence[str], group: Group, *, threads: int = 2
+) -> RatingUsed:
+    """The official rating of the tees for men or women, or where there is none one estimated with these pins."""
+    if official := official_rating(tee, group):
+        return RatingUsed(group, official)
+    estimate = estimate_rating(rating_layouts(course, tee.name, pins), group, threads=threads)
+    return RatingUsed(group, estimate.rounded, estimate)
+
+
+def rating_layouts(course: Course, tee: str, pins: Sequence[str]) -> list[Layout]:
+    """Every hole from one tee set as ratings are solved."""
+    grids = [ground_grid(hole, tee, pin) for hole, pin in zip(course.holes, pins, strict=True)]
+    return [lay_out(grid, coarse_step_m=RATING_COARSE_M, fine_step_m=RATING_FINE_M) for grid in grids]
 
 
 def estimate_rating(
