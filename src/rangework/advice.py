@@ -12,9 +12,7 @@ from itertools import count
 
 import numpy as np
 
-from rangework.aim.advising import AimAdvice, aim_advice, hole_to_aim_at
-from rangework.aim.places import FromDistance, FromPoint
-from rangework.aim.targets import Target
+from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
 from rangework.course.geometry import Course, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
 from rangework.errors import InputError, Problem

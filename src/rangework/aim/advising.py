@@ -1,0 +1,109 @@
+"""One shot of a fitted player on a hole: from a place in words to targets compared."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from rangework.aim.comparing import ROUNDS, Choice, Comparison, compare_targets
+from rangework.aim.objectives import parse_objective, strokes_left
+from rangework.aim.places import FromDistance, FromPoint, place_ball
+from rangework.aim.played_hole import PlayedHole
+from rangework.aim.target_faults import check_targets
+from rangework.aim.targets import Aiming, Target, usual_targets
+from rangework.course.geometry import Course, Hole
+from rangework.course.ground_grid import ground_grid
+from rangework.course.pin_words import PIN_WORDS
+from rangework.errors import InputError, Problem
+from rangework.play.lattice import lay_out
+from rangework.play.strategy import compile_player, solve_hole
+from rangework.skill.posterior import Posterior
+from rangework.units import METRES_PER, Units, shot_unit
+
+#: One hole can be solved on a finer lattice than a course.
+COARSE_STEP_M, FINE_STEP_M = 6.0, 2.5
+#: A club is named for a shot that flies this near to its carry.
+_CLUB_M = 7.0
+_SHORT_SIDE_BASIS = "assumption.aim.short_sided"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class AimAdvice:
+    """Targets compared for one shot.
+
+    ``score`` is the score that is aimed for, None where the fewest strokes are; ``clubs`` are carries in metres.
+    """
+
+    posterior: Posterior
+    comparison: Comparison
+    tee: str
+    pin: str
+    score: int | None
+    clubs: Mapping[str, float]
+
+    def club(self, choice: Choice) -> str | None:
+        """The club that carries about as far as a full shot needs to; None without one."""
+        if len(self.comparison.aiming.heights(choice.shot.place_m)) > 1 or not self.clubs:
+            return None
+        club = min(self.clubs, key=lambda name: abs(self.clubs[name] - choice.carry_m))
+        return club if abs(self.clubs[club] - choice.carry_m) <= _CLUB_M else None
+
+
+def hole_to_aim_at(
+    course: Course, number: int, pin: str | None, usual_pin: Mapping[int, str]
+) -> tuple[Hole, str]:
+    """The hole of that number and the name of its pin, ``usual_pin`` unless given.
+
+    A pin is one of the hole's own or a place that any green has. Raises InputError.
+    """
+    by_number = {hole.number: hole for hole in course.holes}
+    if number not in by_number:
+        expected = f"a hole of {course.name}: {min(by_number)} to {max(by_number)}"
+        raise InputError(Problem("--hole", "", str(number), expected))
+    hole, name = by_number[number], pin or usual_pin[number]
+    if name not in hole.pins and name not in PIN_WORDS:
+        expected = f"a pin of hole {number} ({', '.join(hole.pins)}) or a place on any green"
+        raise InputError(Problem("--pin", "", name, expected, f"Such a place is {', '.join(PIN_WORDS)}."))
+    return hole, name
+
+
+def aim_advice(
+    posterior: Posterior,
+    hole: Hole,
+    tee: str,
+    pin: str,
+    *,
+    place: FromDistance | FromPoint | None = None,
+    stroke: int | None = None,
+    targets: Sequence[Target] = (),
+    objective: str = "mean",
+    clubs: Mapping[str, float] | None = None,
+    draws: int = 100,
+    rounds: int = ROUNDS,
+    units: Units = "yards",
+    seed: int = 0,
+    threads: int = 2,
+    basis: str,
+    progress: Callable[[], None] | None = None,
+) -> AimAdvice:
+    """Compare ``targets`` (the usual ones unless given) and the best of all from a place on the hole.
+
+    ``objective``: ``mean``, or a score such as ``5 or better``. Raises InputError.
+    """
+    score = parse_objective(objective, hole.par)
+    golfer = posterior.mean
+    player = compile_player(golfer)
+    grid = ground_grid(hole, tee, pin)
+    layout = lay_out(grid, coarse_step_m=COARSE_STEP_M, fine_step_m=FINE_STEP_M)
+    played = PlayedHole.of(hole, layout)
+    aiming = Aiming(played, place_ball(played, player, place, stroke), player)
+    left = None if score is None else strokes_left(score, aiming.ball.stroke)
+    unit_m = METRES_PER[shot_unit(units)]
+    named = list(targets) or usual_targets(aiming, unit_m)
+    check_targets(aiming, named, units)
+    compared = compare_targets(
+        solve_hole(layout, player), golfer, aiming, named, strokes_left=left, draws=posterior.draws(draws),
+        rounds=rounds, seed=seed, threads=threads, unit_m=unit_m, basis=f"{basis}+{_SHORT_SIDE_BASIS}",
+        progress=progress,
+    )  # fmt: skip
+    return AimAdvice(posterior, compared, tee, pin, score, clubs or {})

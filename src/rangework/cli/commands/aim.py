@@ -1,0 +1,140 @@
+"""`rangework aim`: targets compared for one shot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from rangework.cli.aim_page import aim_results, aim_text
+from rangework.cli.options import course_option, player_options, run_options, tee_option
+from rangework.cli.playing import draws_option, read_given, tell_doubts
+from rangework.cli.progress import progress
+from rangework.cli.reading import ReadTogether
+from rangework.cli.results import write_results
+
+if TYPE_CHECKING:
+    from rangework.aim import FromDistance, FromPoint
+    from rangework.units import Units
+
+
+@click.command("aim")
+@player_options
+@course_option
+@click.option("--hole", type=int, required=True, metavar="N", help="Number of the hole.")
+@click.option(
+    "--pin",
+    metavar="NAME",
+    help="Pin, by its name in the course file or its place on the green, such as back-left. Without it: the one "
+    "that `rounds` plays there.",
+)
+@tee_option
+@click.option(
+    "--from",
+    "from_distance",
+    metavar="LIE,DISTANCE",
+    help="What the ball lies on (fairway, rough, sand, recovery) and its distance to the pin, such as "
+    "fairway,150. Without it: the tee shot.",
+)
+@click.option(
+    "--from-point",
+    metavar="X,Y",
+    help="Instead: where the ball lies, right of the hole's longest tee and ahead of it along the first leg.",
+)
+@click.option(
+    "--stroke",
+    type=click.IntRange(1, 20),
+    metavar="N",
+    help="Number of the stroke, penalties counted. Without it: as when the hole is played in regulation.",
+)
+@click.option(
+    "--target",
+    "targets",
+    multiple=True,
+    metavar="TARGET",
+    help="A target to compare, such as `pin`, `middle`, `8 right`, `5 short of the middle`, `lay up to 90`, "
+    "`carry 180`, `longest`. May be given more than once. Without it: what most would think of.",
+)
+@click.option(
+    "--objective",
+    default="mean",
+    show_default=True,
+    metavar="WHAT",
+    help="What the best is best at: the mean, or a score such as `5 or better` or `par or better`.",
+)
+@draws_option(100)
+@run_options
+def command(
+    records: Sequence[Path],
+    mappings: Sequence[Path],
+    handicap: float | None,
+    profile: Path | None,
+    course: Path,
+    hole: int,
+    pin: str | None,
+    tee: str | None,
+    from_distance: str | None,
+    from_point: str | None,
+    stroke: int | None,
+    targets: Sequence[str],
+    objective: str,
+    draws: int,
+    units: Units,
+    seed: int,
+    threads: int,
+    json_file: Path | None,
+) -> None:
+    """Compare targets for one shot: what each costs and what it risks.
+
+    And the best of all, in strokes, with the chances of each score and of
+    where the shot finishes.
+
+    \b
+      rangework aim range.csv --course course.toml --hole 4 --pin tucked
+      rangework aim range.csv --course course.toml --hole 1 --from rough,140 \\
+        --target pin --target "6 left of the pin" --target "lay up to 40"
+    """
+    if from_distance and from_point:
+        raise click.UsageError("Give --from or --from-point, not both.")
+    from rangework.advice import advise_aim
+    from rangework.aim import parse_targets
+
+    with ReadTogether() as together:
+        given = together.read(read_given, records, mappings, profile, handicap, course, draws=draws)
+        named = together.read(parse_targets, targets, units)
+        place = together.read(_place, from_distance, from_point, units)
+    with progress("Weighing targets") as shown:
+        advice = advise_aim(
+            given.records, given.course, hole, pin=pin, tee=tee, place=place, stroke=stroke, targets=named,
+            objective=objective, profile=given.profile, units=units, draws=draws, seed=seed, threads=threads,
+            progress=shown.report,
+        )  # fmt: skip
+    click.echo(aim_text(advice, given.course.name, units))
+    tell_doubts(doubts := given.doubts(advice.posterior))
+    if json_file:
+        results = {**aim_results(advice, units), "warnings": doubts}
+        inputs = {
+            **given.inputs,
+            "hole": hole,
+            "tee": advice.tee,
+            "pin": advice.pin,
+            "from": from_distance,
+            "from_point": from_point,
+            "stroke": stroke,
+            "targets": targets,
+            "objective": objective,
+            "units": units,
+        }
+        write_results(json_file, "aim", results, seed=seed, inputs=inputs)
+
+
+def _place(
+    from_distance: str | None, from_point: str | None, units: Units
+) -> FromDistance | FromPoint | None:
+    from rangework.aim import parse_distance, parse_point
+
+    if from_distance:
+        return parse_distance(from_distance, units)
+    return parse_point(from_point, units) if from_point else None
