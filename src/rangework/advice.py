@@ -363,6 +363,7 @@ def advise_aim(
     stroke: int | None = None,
     targets: Sequence[Target] = (),
     objective: str = "mean",
+    against: float | str | None = None,
     profile: PlayerProfile | None = None,
     units: Units = "yards",
     draws: int = WORTH_DRAWS,
@@ -381,19 +382,7 @@ def advise_aim(
     posterior = fit_player(records, profile=profile, seed=seed)
     measured = {each.club: each.carry.value for each in club_carries(records, posterior)}
     return aim_advice(
-        posterior,
-        played,
-        tee,
-        pin,
-        place=place,
-        stroke=stroke,
-        targets=targets,
-        objective=objective,
-        clubs={**profile.clubs, **measured},
-        draws=draws,
-        units=units,
-        seed=seed,
-        threads=threads,
-        basis=PLAYER_BASIS,
-        progress=_counter(progress, draws + 1),
-    )
+        posterior, played, tee, pin, place=place, stroke=stroke, targets=targets, objective=objective,
+        against=against, clubs={**profile.clubs, **measured}, draws=draws, units=units, seed=seed, threads=threads,
+        basis=PLAYER_BASIS, progress=_counter(progress, draws + 1),
+    )  # fmt: skip

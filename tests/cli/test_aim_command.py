@@ -97,6 +97,21 @@ def test_a_score_may_be_aimed_for(few: list[str | Path], tmp_path: Path) -> None
     assert "5 or better, of 100 holes played for it" in told["page"]
 
 
+def test_a_break_even_line_is_told_against_a_golfer(few: list[str | Path], tmp_path: Path) -> None:
+    told = results(tmp_path / "aim.json", *few, "--hole", "3", "--pin", "middle", "--against", "12")
+    line = told["break_even"]
+    assert line["against"] == 12.0
+    assert line["polygons"][0][0] == line["polygons"][0][-1]
+    assert 2.5 < line["expected_strokes"] < 4.5
+    assert unknown_bases(line["basis"]) == []
+    assert "Break-even: from here a golfer of handicap 12.0 needs" in " ".join(told["page"].split())
+
+
+def test_without_a_golfer_there_is_no_line(told: dict[str, Any]) -> None:
+    assert told["break_even"] is None
+    assert "Break-even" not in told["page"]
+
+
 def test_the_advice_names_what_is_not_really_different(few: list[str | Path], tmp_path: Path) -> None:
     told = results(tmp_path / "aim.json", *few, "--hole", "3", "--pin", "middle", "--from", "fairway,90")
     real = [choice["real"] for choice in told["choices"]]

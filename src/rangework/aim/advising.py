@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
+from rangework.aim.break_even import BreakEven, break_even
 from rangework.aim.comparing import ROUNDS, Choice, Comparison, compare_targets
 from rangework.aim.objectives import parse_objective, strokes_left
 from rangework.aim.places import FromDistance, FromPoint, place_ball
 from rangework.aim.played_hole import PlayedHole
 from rangework.aim.target_faults import check_targets
 from rangework.aim.targets import Aiming, Target, usual_targets
+from rangework.aim.values import AimPoints
 from rangework.course.geometry import Course, Hole
 from rangework.course.ground_grid import ground_grid
 from rangework.course.pin_words import PIN_WORDS
@@ -32,6 +34,7 @@ class AimAdvice:
     """Targets compared for one shot.
 
     ``score`` is the score that is aimed for, None where the fewest strokes are; ``clubs`` are carries in metres.
+    ``line`` is where a shot gains nothing on the golfer of level ``against``, where one was named.
     """
 
     posterior: Posterior
@@ -40,6 +43,8 @@ class AimAdvice:
     pin: str
     score: int | None
     clubs: Mapping[str, float]
+    against: float | str | None = None
+    line: BreakEven | None = None
 
     def club(self, choice: Choice) -> str | None:
         """The club that carries about as far as a full shot needs to; None without one."""
@@ -77,6 +82,7 @@ def aim_advice(
     stroke: int | None = None,
     targets: Sequence[Target] = (),
     objective: str = "mean",
+    against: float | str | None = None,
     clubs: Mapping[str, float] | None = None,
     draws: int = 100,
     rounds: int = ROUNDS,
@@ -88,7 +94,8 @@ def aim_advice(
 ) -> AimAdvice:
     """Compare ``targets`` (the usual ones unless given) and the best of all from a place on the hole.
 
-    ``objective``: ``mean``, or a score such as ``5 or better``. Raises InputError.
+    ``objective``: ``mean``, or a score such as ``5 or better``; ``against``: the level of a golfer whose break-even
+    line is wanted. Raises InputError.
     """
     score = parse_objective(objective, hole.par)
     golfer = posterior.mean
@@ -106,4 +113,7 @@ def aim_advice(
         rounds=rounds, seed=seed, threads=threads, unit_m=unit_m, basis=f"{basis}+{_SHORT_SIDE_BASIS}",
         progress=progress,
     )  # fmt: skip
-    return AimAdvice(posterior, compared, tee, pin, score, clubs or {})
+    line = None
+    if against is not None:
+        line = break_even(played, aiming.ball, posterior.reference(against), AimPoints.usual())
+    return AimAdvice(posterior, compared, tee, pin, score, clubs or {}, against, line)

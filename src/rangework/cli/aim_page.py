@@ -6,7 +6,15 @@ import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from rangework.cli.aim_words import SAME, advice_sentence, percent_of, range_text, target_name
+from rangework.cli.aim_words import (
+    SAME,
+    advice_sentence,
+    length_text,
+    line_sentence,
+    percent_of,
+    range_text,
+    target_name,
+)
 from rangework.cli.tables import Block, interval, number, paragraph, table
 
 if TYPE_CHECKING:
@@ -19,6 +27,7 @@ SAFETY = (
     "Never toward people: before you play, be sure that nobody is where the ball may go, the poor strike and the "
     "widest miss among them, and call out when one goes astray. The tool knows the map, not who stands on it."
 )
+LINE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
 HEIGHTS = ("low", "standard", "high")
 
 
@@ -48,6 +57,7 @@ def aim_results(advice: AimAdvice, units: Units) -> dict[str, Any]:
         "advice": advice_sentence(advice, units),
         "short_side": {"green_less_than_m": SHORT_SIDE_M, "pin_within_m": SHORT_SIDE_FROM_M},
         "holes_played": compared.rounds,
+        "break_even": _line_results(advice),
         "cautions": [SAFETY],
     }
 
@@ -88,6 +98,19 @@ def _choice_results(advice: AimAdvice, index: int, units: Units) -> dict[str, An
     }
 
 
+def _line_results(advice: AimAdvice) -> dict[str, Any] | None:
+    line = advice.line
+    if line is None:
+        return None
+    return {
+        "against": advice.against,
+        "expected_strokes": line.strokes,
+        "putt_m": line.putt_m,
+        "polygons": line.lines_m,
+        "basis": LINE_BASIS,
+    }
+
+
 def _pairs(compared: Comparison) -> list[dict[str, Any]]:
     """Every choice against every later one."""
     count = len(compared.choices)
@@ -119,6 +142,7 @@ def aim_text(advice: AimAdvice, course: str, units: Units) -> str:
         paragraph(advice_sentence(advice, units)),
         *tables,
         "BESIDE THE BEST\n" + _differences_table(advice, units),
+        *([paragraph(line_sentence(advice, units))] if advice.line else []),
         paragraph(_notes(advice, units)),
         paragraph(SAFETY),
     ]
@@ -136,16 +160,9 @@ def _place_sentence(advice: AimAdvice, units: Units) -> str:
         Lie.RECOVERY: "among trees",
     }.get(ball.lie, f"the {ball.lie.name.lower()}")
     return (
-        f"Par {layout.par}, pin {advice.pin}. {_length(aiming.to_pin_m, units)} to the pin from {lie}, "
+        f"Par {layout.par}, pin {advice.pin}. {length_text(aiming.to_pin_m, units)} to the pin from {lie}, "
         f"stroke {ball.stroke} of the hole."
     )
-
-
-def _length(length_m: float, units: Units) -> str:
-    from rangework.units import METRES_PER, shot_unit
-
-    unit = shot_unit(units)
-    return f"{length_m / METRES_PER[unit]:.0f} {unit}"
 
 
 def _side_by_side(advice: AimAdvice, choices: Sequence[Choice], units: Units) -> str:
@@ -163,8 +180,8 @@ def _side_by_side(advice: AimAdvice, choices: Sequence[Choice], units: Units) ->
 
 def _shot_rows(advice: AimAdvice, choices: Sequence[Choice], units: Units) -> list[list[str]]:
     rows = [
-        ["length", *(_length(choice.distance_m, units) for choice in choices)],
-        ["of it carry", *(_length(choice.carry_m, units) for choice in choices)],
+        ["length", *(length_text(choice.distance_m, units) for choice in choices)],
+        ["of it carry", *(length_text(choice.carry_m, units) for choice in choices)],
     ]
     clubs = [advice.club(choice) for choice in choices]
     if any(clubs):
@@ -238,7 +255,7 @@ def _notes(advice: AimAdvice, units: Units) -> str:
     compared = advice.comparison
     error = max(choice.standard_error for choice in compared.choices)
     smallest = f"{SMALLEST:g} strokes" if advice.score is None else f"{100 * SMALLEST:g} hole in 100"
-    near, little = _length(SHORT_SIDE_FROM_M, units), _length(SHORT_SIDE_M, units)
+    near, little = length_text(SHORT_SIDE_FROM_M, units), length_text(SHORT_SIDE_M, units)
     return (
         f"Ranges come from what the records leave open about the player. {SAME.capitalize()}: fewer than "
         f"{100 * AGREEING:.0f} of 100 plausible players agree on which costs less, or it is under {smallest}. "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from rangework.cli.playing import golfer_words
 from rangework.cli.tables import interval, number
 
 if TYPE_CHECKING:
@@ -98,3 +99,30 @@ def target_name(choice: Choice, units: Units) -> str:
 def percent_of(share: float | None) -> float | None:
     """A share as a percentage, None where it is unknown."""
     return None if share is None else 100.0 * share
+
+
+def length_text(length_m: float, units: Units) -> str:
+    """A length in whole yards or metres."""
+    from rangework.units import METRES_PER, shot_unit
+
+    unit = shot_unit(units)
+    return f"{length_m / METRES_PER[unit]:.0f} {unit}"
+
+
+def line_sentence(advice: AimAdvice, units: Units) -> str:
+    """Where a finish gains on the golfer whose break-even line was wanted."""
+    from rangework.units import METRES_PER, putt_unit
+
+    line, level = advice.line, advice.against
+    assert line is not None
+    assert level is not None
+    golfer, unit = golfer_words(level), putt_unit(units)
+    needs = f"Break-even: from here {golfer} needs {number(line.strokes, 2)} strokes."
+    if not line.lines_m:
+        return f"{needs} No finish around the green gains on that."
+    putt = (
+        ""
+        if line.putt_m is None
+        else f", as a putt of up to {line.putt_m / METRES_PER[unit]:.0f} {unit} does"
+    )
+    return f"{needs} A finish inside the break-even line gains on that{putt}; the line is in the JSON file."

@@ -140,6 +140,14 @@ reference_option = click.option(
     help="The golfer to compare with: a handicap index, or `tour`. Without it: the player's own handicap.",
 )
 
+#: The golfer whose break-even line is wanted: "tour", a handicap index, or None for no line.
+against_option = click.option(
+    "--against",
+    metavar="LEVEL",
+    callback=_reference,
+    help="Also the line on which a finish gains nothing on a golfer of this handicap index, or on the `tour`.",
+)
+
 #: A reference golfer to play instead of a player with records.
 reference_golfer_option = click.option(
     "--reference-golfer",

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from rangework.cli.aim_page import aim_results, aim_text
-from rangework.cli.options import course_option, player_options, run_options, tee_option
+from rangework.cli.options import against_option, course_option, player_options, run_options, tee_option
 from rangework.cli.playing import draws_option, read_given, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
@@ -64,6 +64,7 @@ if TYPE_CHECKING:
     metavar="WHAT",
     help="What the best is best at: the mean, or a score such as `5 or better` or `par or better`.",
 )
+@against_option
 @draws_option(100)
 @run_options
 def command(
@@ -80,6 +81,7 @@ def command(
     stroke: int | None,
     targets: Sequence[str],
     objective: str,
+    against: float | str | None,
     draws: int,
     units: Units,
     seed: int,
@@ -108,8 +110,8 @@ def command(
     with progress("Weighing targets") as shown:
         advice = advise_aim(
             given.records, given.course, hole, pin=pin, tee=tee, place=place, stroke=stroke, targets=named,
-            objective=objective, profile=given.profile, units=units, draws=draws, seed=seed, threads=threads,
-            progress=shown.report,
+            objective=objective, against=against, profile=given.profile, units=units, draws=draws, seed=seed,
+            threads=threads, progress=shown.report,
         )  # fmt: skip
     click.echo(aim_text(advice, given.course.name, units))
     tell_doubts(doubts := given.doubts(advice.posterior))
@@ -125,6 +127,7 @@ def command(
             "stroke": stroke,
             "targets": targets,
             "objective": objective,
+            "against": against,
             "units": units,
         }
         write_results(json_file, "aim", results, seed=seed, inputs=inputs)
