@@ -46,7 +46,7 @@ A percentage carries a standard error of about {error:.0f} points, strokes lost 
 nine holes of the demo course, counted twice, over {draws} plausible golfers where `plan` takes 100.
 """
 TOLD = """- **{records}**: the best drill is ranked first for {first} of golfers, among the first three for {three}.
-  The drill ranked first loses {lost:.2f} strokes a round, a week of six hours {week:.2f}, {share} of what the best week
+  The drill ranked first loses {lost:.3f} strokes a round, a week of six hours {week:.3f}, {share} of what the best week
   saves."""
 #: Our own goals: strokes a round lost with so many balls, as a share of what the best drill saves.
 GOALS = {500: 0.10, 5000: 0.03}
@@ -219,9 +219,10 @@ def figure(found: Found) -> Figure:
         "best drill first": [100.0 * found.drills[name].within(1) for name in names],
         "best drill on the range first": [100.0 * found.range_drills[name].within(1) for name in names],
     }
-    for axes, series in ((left, losses), (right, shares)):
-        for (name, values), colour, marker in zip(series.items(), COLOURS, MARKERS, strict=False):
-            axes.plot(places, values, color=colour, marker=marker, label=name)
+    # the same choice has the same colour in both
+    for axes, series, looks in ((left, losses, (0, 1, 2, 3)), (right, shares, (4, 1, 2))):
+        for (name, values), look in zip(series.items(), looks, strict=True):
+            axes.plot(places, values, color=COLOURS[look], marker=MARKERS[look], label=name)
         axes.set_xticks(places, ["stated\nhandicap", *names[1:]])
         axes.set_xlabel("balls recorded")
         axes.legend(fontsize=8.5)
