@@ -62,7 +62,7 @@ def placed(outline: list[tuple[float, float]]) -> list[tuple[float, float]]:
         ({"golf": "out_of_bounds"}, Ground.OUT),
         ({"golf": "fairway"}, Ground.FAIRWAY),
         ({"golf": "tee"}, Ground.FAIRWAY),
-        ({"golf": "fringe"}, Ground.FRINGE),
+        ({"golf": "fringe"}, Ground.FAIRWAY),  # away from the green it is mown grass
         ({"golf": "rough"}, Ground.ROUGH),
         ({"golf": "rough", "natural": "wood"}, Ground.TREES),
         ({"golf": "driving_range"}, Ground.ROUGH),
