@@ -27,7 +27,7 @@ FloatArray = NDArray[np.float64]
 
 #: One first putt a hole, metres.
 FIRST_PUTTS_M: FloatArray = np.array(
-    [0.6, 1.3, 1.8, 2.3, 2.8, 3.3, 3.8, 4.3, 4.9, 5.5, 6.1, 6.9, 7.7, 8.7, 9.8, 11.3, 13.2, 16.6]
+    [0.7, 1.4, 2.0, 2.6, 3.1, 3.6, 4.2, 4.7, 5.3, 5.9, 6.6, 7.3, 8.2, 9.1, 10.3, 11.8, 13.8, 17.1]
 )
 #: Line (radians) and pace between which putts are told apart; golfers beyond count as those at the edge.
 LINE_RAD = (0.5 * DEGREE_RAD, 10.0 * DEGREE_RAD)
