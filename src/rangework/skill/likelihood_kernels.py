@@ -740,7 +740,8 @@ def hamiltonian_kernel(
             reached = _at(place, mode, factor, prior, evidence, force)
             p += 0.5 * step * force
         change = reached - 0.5 * np.sum(p * p) - start
-        chance = min(1.0, math.exp(min(change, 0.0))) if math.isfinite(change) else 0.0
+        # math.isfinite is always true under the kernels' flags
+        chance = min(1.0, math.exp(min(change, 0.0))) if abs(change) < math.inf else 0.0
         if uniforms[t] < chance:
             u, slope, value = place, force, reached
         if t < n_warm_up:

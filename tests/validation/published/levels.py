@@ -67,7 +67,7 @@ PUTTING_80_TO_100 = 15.0  # % of the twenty strokes: SECONDARY
 PUTTING_80_TO_100_SOURCE = "Broadie, quoted by a teaching page: 3 of the 20 strokes"
 HANDICAP_OF_A_PUTT = 6.0  # strokes of handicap that go with one stroke of putting: SECONDARY
 HANDICAP_OF_A_PUTT_SOURCE = "Broadie, quoted in a professional golf magazine"
-#: Share of the differences in score, tour: shots from beyond 100 yd (VERIFIED, abstract); putting, 2003-2010 (VERIFIED).
+#: Share of the differences in score on tour: shots from beyond 100 yd (VERIFIED, abstract); putting (VERIFIED).
 LONG_GAME_SHARE, LONG_GAME_SOURCE = 66.7, "Broadie (2012) Interfaces 42:146-165, abstract"
 PUTTING_VARIATION, PUTTING_VARIATION_SOURCE = 15.0, "Broadie and Shin (2014), citing Broadie (2012)"
 #: Strokes a round that the best putter of a season, and of four seasons, gained on the tour. SECONDARY.
