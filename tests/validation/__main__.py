@@ -46,11 +46,10 @@ def made(section: Section, effort: Effort, folder: Path) -> Page:
 
 def complaints(pages: list[Page]) -> list[str]:
     """Misses without a reason, and reasons of misses that are none any more."""
-    checks = [(page.slug, check) for page in pages for check in page.checks]
-    unexplained = [
-        f"{slug}: {c.what} misses its goal without a reason" for slug, c in checks if not c.met and not c.why
+    unexplained = [f"{page.slug}: no reason given for {c.what}" for page in pages for c in page.unexplained]
+    return unexplained + [
+        f"{page.slug}: no longer misses: {why}" for page in pages for why in page.outdated_reasons
     ]
-    return unexplained + [f"{slug}: {c.what} no longer misses its goal" for slug, c in checks if c.outdated]
 
 
 def main() -> int:
@@ -59,8 +58,12 @@ def main() -> int:
     folder = chosen.to or (QUICK_PAGES if chosen.quick else PAGES)
     started = time.perf_counter()
     wanted = [section for section in SECTIONS if not chosen.only or section.slug in chosen.only]
-    pages = [made(section, effort, folder) for section in wanted]
-    write_index(pages, [section.slug for section in SECTIONS], folder)
+    order = [section.slug for section in SECTIONS]
+    pages: list[Page] = []
+    for section in wanted:
+        pages.append(made(section, effort, folder))
+        # after every page, so that a run that is broken off leaves its work
+        write_index(pages, order, folder)
     print(
         f"{folder / 'index.md'} written in {(time.perf_counter() - started) / 60:.1f} minutes",
         file=sys.stderr,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING, TypeVar
@@ -44,7 +45,8 @@ class Check:
 
     ``published`` is a number, or None where only bounds are published: ``low`` and ``high`` (either may be
     missing) hold a range that the source gives. ``goal`` is how far from figure or range the model may lie,
-    in the same ``unit``. ``why`` is the reason of a known miss: give it only to a figure that misses its goal.
+    in the same ``unit``. ``why`` is the reason of a known miss; checks of one kind may share one, and it is told
+    of those that miss.
     """
 
     what: str
@@ -78,11 +80,6 @@ class Check:
         return abs(self.residual) <= self.goal * (1.0 + 1e-9)
 
     @property
-    def outdated(self) -> bool:
-        """A reason is given for a miss that is clearly none any more."""
-        return bool(self.why) and abs(self.residual) <= 0.5 * self.goal
-
-    @property
     def shown_decimals(self) -> int:
         if self.decimals is not None:
             return self.decimals
@@ -112,7 +109,7 @@ class Table:
 
     title: str
     header: tuple[str, ...]
-    rows: list[tuple[str, ...]]
+    rows: Sequence[tuple[str, ...]]
 
 
 @dataclass(frozen=True)
@@ -133,3 +130,15 @@ class Page:
     @property
     def misses(self) -> list[Check]:
         return [check for check in self.checks if not check.met]
+
+    @property
+    def unexplained(self) -> list[Check]:
+        return [check for check in self.misses if not check.why]
+
+    @property
+    def outdated_reasons(self) -> list[str]:
+        """Reasons of misses that are clearly none any more: every figure they are given for is within half its goal."""
+        furthest: dict[str, float] = {}
+        for check in self.checks:
+            furthest[check.why] = max(furthest.get(check.why, 0.0), abs(check.residual) / check.goal)
+        return [why for why, share in furthest.items() if why and share <= 0.5]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
@@ -27,9 +26,9 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text} {unit}".rstrip()
 
 
-def file_name(slug: str, words: str) -> str:
-    """Name of the picture with these words under it."""
-    return f"{slug}-{re.sub(r'[^a-z0-9]+', '-', words.lower()).strip('-')[:60].strip('-')}.svg"
+def file_names(slug: str, figures: Iterable[str]) -> list[str]:
+    """Names of a page's pictures, in order."""
+    return [f"{slug}.svg" if place == 1 else f"{slug}-{place}.svg" for place, _ in enumerate(figures, 1)]
 
 
 def goal_text(check: Check) -> str:
@@ -50,7 +49,7 @@ def check_rows(checks: list[Check]) -> tuple[list[tuple[str, ...]], list[str]]:
                 check.what,
                 with_unit(check.published_text, check.unit),
                 check.number(check.model),
-                check.number(check.residual),
+                signed(check),
                 goal_text(check),
                 "met" if check.met else "**over**",
                 f"{check.status} [{sources.index(check.source) + 1}]",
@@ -74,24 +73,33 @@ def checks_text(checks: list[Check]) -> str:
 
 
 def misses_text(checks: list[Check]) -> str:
-    """A line for every residual above its goal: by how much and why; equal reasons are told once."""
+    """A line for every reason, with the residuals above their goals that it is given for."""
     reasons: dict[str, list[Check]] = {}
     for check in checks:
         reasons.setdefault(check.why or "Not explained yet.", []).append(check)
-    return "\n".join(
-        "- " + "; ".join(f"{check.what}: off by {off_by(check)}" for check in those) + f". {why}"
-        for why, those in reasons.items()
-    )
+    return "\n".join(f"- {off_by(those)}. {why.rstrip('.')}." for why, those in reasons.items())
 
 
-def off_by(check: Check) -> str:
-    return with_unit(f"{check.number(check.residual)} (goal {goal_text(check)})", check.unit)
+def off_by(checks: list[Check]) -> str:
+    """Residuals of checks, a common goal told once."""
+    goals = [with_unit(goal_text(check), check.unit) for check in checks]
+    residuals = [f"{check.what}: {signed(check)}" for check in checks]
+    if len(set(goals)) == 1:
+        return f"{'; '.join(residuals)} (goal {goals[0]})"
+    return "; ".join(f"{residual} (goal {goal})" for residual, goal in zip(residuals, goals, strict=True))
+
+
+def signed(check: Check) -> str:
+    """The residual with its sign."""
+    text = check.number(check.residual)
+    return f"+{text}" if check.residual > 0.0 and float(text) else text
 
 
 def page_text(page: Page) -> str:
     """A page without its index."""
     parts = [f"# {page.title}", page.text.strip()]
-    parts += [f"![{words}]({file_name(page.slug, words)})\n\n*{words}*" for words in page.figures]
+    names = file_names(page.slug, page.figures)
+    parts += [f"![{words}]({name})\n\n*{words}*" for name, words in zip(names, page.figures, strict=True)]
     if page.checks:
         parts += ["## Checks", checks_text(page.checks)]
     parts += [f"## {table.title}\n\n{table_text(table.header, table.rows)}" for table in page.tables]
@@ -102,7 +110,7 @@ def page_text(page: Page) -> str:
 def write_page(page: Page, folder: Path) -> None:
     """Write a page and its pictures, and remove pictures that it no longer has."""
     folder.mkdir(parents=True, exist_ok=True)
-    names = {file_name(page.slug, words): figure for words, figure in page.figures.items()}
+    names = dict(zip(file_names(page.slug, page.figures), page.figures.values(), strict=True))
     known = json.loads((folder / CHECKS_FILE).read_text("utf-8")) if (folder / CHECKS_FILE).exists() else {}
     for old in set(known.get(page.slug, {}).get("figures", [])) - set(names):
         (folder / old).unlink(missing_ok=True)
@@ -120,7 +128,7 @@ def as_record(page: Page) -> dict[str, Any]:
     checks = [{key: _plain(value) for key, value in vars(check).items()} for check in page.checks]
     return {
         "title": page.title,
-        "figures": [file_name(page.slug, words) for words in page.figures],
+        "figures": file_names(page.slug, page.figures),
         "checks": checks,
     }
 

@@ -5,9 +5,13 @@ Each figure's source and status stand beside it. *90-golfer* means average score
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
+import numpy as np
 from comparison import MEMORY, SECONDARY, Status
+from numpy.typing import NDArray
+
+Score = TypeVar("Score", float, NDArray[np.float64])
 
 GOLF_SCIENCE_JOURNAL = "Broadie (2014), quoted in Golf Science Journal"
 #: Putts a round by average score.
@@ -18,7 +22,7 @@ SCRATCH_THREE_PUTTS, SCRATCH_THREE_PUTTS_SOURCE = 0.9, "Soley on putting, quoted
 AMATEUR_PENALTIES = (1.0, 3.0)
 
 
-def riccio_greens(score: float) -> float:
+def riccio_greens(score: Score) -> Score:
     """Greens hit a round that go with an average score: score = 95 - 2 x greens. MEMORY."""
     return (95.0 - score) / 2.0
 
@@ -51,6 +55,12 @@ DRIVES_WOMEN = (
     Drive("women 13-20, 2018", 16.5, 153),
     Drive("women 21-28, 2018", 24.5, 138),
     Drive("women 29 and over, 2018", 33, 118),
+)
+
+#: Handicaps 0-9, another set. SECONDARY.
+DRIVE_0_TO_9, DRIVE_0_TO_9_SOURCE = (
+    Drive("men 0-9, another set", 5, 248),
+    "Broadie (2008), quoted by the New York Times",
 )
 
 USGA_SLOPE_CHARTS = "USGA slope charts (older than the 2020 manual), quoted by Brauer"

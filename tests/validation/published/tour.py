@@ -88,6 +88,11 @@ PROXIMITY_SECONDARY = {(Lie.FAIRWAY, (75, 100)), (Lie.FAIRWAY, (100, 125))}
 
 #: Greens hit (%) from a band (yd), all lies: a secondary page, 2021. It conflicts with Broadie's 72 % from 150 yd.
 GREENS_BY_BAND = {(75, 100): 76.6, (100, 125): 70.8, (125, 150): 63.5}
+#: Greens hit from 150 yd. SECONDARY.
+GREENS_FROM_150, GREENS_FROM_150_SOURCE = (
+    72.0,
+    "Broadie, quoted in a secondary page (conflicts with the other figures)",
+)
 GREENS_BY_BAND_SOURCE = (
     "PGA TOUR 2021, a secondary page (all lies; conflicts with 72 % at 150 yd in Broadie's)"
 )
