@@ -29,4 +29,4 @@ class Section(NamedTuple):
         return page
 
 
-SECTIONS = (Section("handicap"),)
+SECTIONS = (Section("handicap"), Section("ranking", slow=True), Section("sampler", slow=True))
