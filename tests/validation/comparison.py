@@ -140,5 +140,6 @@ class Page:
         """Reasons of misses that are clearly none any more: every figure they are given for is within half its goal."""
         furthest: dict[str, float] = {}
         for check in self.checks:
-            furthest[check.why] = max(furthest.get(check.why, 0.0), abs(check.residual) / check.goal)
+            share = abs(check.residual) / max(check.goal, 1e-12)
+            furthest[check.why] = max(furthest.get(check.why, 0.0), share)
         return [why for why, share in furthest.items() if why and share <= 0.5]
