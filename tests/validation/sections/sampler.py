@@ -221,7 +221,7 @@ def sampler_checks(found: Compared) -> list[Check]:
     checks = [
         Check(
             what=f"largest difference of a part's {statistic}, standard errors",
-            high=LARGEST_Z, model=float(np.abs(column).max()), goal=0.0, unit="", decimals=2,
+            high=LARGEST_Z, model=float(np.abs(column).max()), goal=0.01, unit="", decimals=2,
             source=SOURCE_ENSEMBLE, status=COMPUTED,
         )
         for statistic, column in zip(STATISTICS, found.z.T, strict=True)
@@ -249,7 +249,7 @@ def control_checks(records: ShotRecords, found: Compared, draws: int) -> list[Ch
         checks.append(
             Check(
                 what=f"negative control, {what}: largest difference, standard errors",
-                low=CONTROL_Z, model=float(np.abs(z).max()), goal=0.0, unit="", decimals=1,
+                low=CONTROL_Z, model=float(np.abs(z).max()), goal=0.1, unit="", decimals=1,
                 source=SOURCE_CONTROL, status=COMPUTED,
             )
         )  # fmt: skip
