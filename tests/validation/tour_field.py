@@ -28,8 +28,8 @@ BIASES = {TEE_BIAS, *range(BIAS, BIAS + BANDS), *range(BIAS_DEPTH, BIAS_DEPTH + 
 #: Why shares among players are off where they are.
 WHY_WIDTHS = (
     "The prior's widths decide, and they are guesses for golfers of one level: no published spread was found. Driver "
-    "length and tee shots vary more in it than in a tour's field, where 3 % of length is usual (from memory); the score "
-    "differences page shows the shares with other widths"
+    "length and tee shots vary more in it than in a tour's field, where 3 % of length is usual (from memory); the "
+    "score differences page shows the shares with other widths"
 )
 STEP = 0.5  # of a standard deviation, to both sides
 
