@@ -29,4 +29,18 @@ class Section(NamedTuple):
         return page
 
 
-SECTIONS = (Section("handicap"), Section("ranking", slow=True), Section("sampler", slow=True))
+SECTIONS = (
+    Section("averages", slow=True),
+    Section("proximity", slow=True),
+    Section("gap_shares", slow=True),
+    Section("score_differences", slow=True),
+    Section("longer_drives", slow=True),
+    Section("accuracy_areas", slow=True),
+    Section("expected_strokes", slow=True),
+    Section("putting"),
+    Section("putts_made"),
+    Section("green_speed"),
+    Section("handicap"),
+    Section("ranking", slow=True),
+    Section("sampler", slow=True),
+)

@@ -27,8 +27,8 @@ more than 42 yd from the hole (30 yd from the green's edge). Nothing here was fi
 GOAL_SHARE = 0.10
 POOR_STRIKES = (
     "A poor strike comes up a third short. Within 125 yd such a ball still finishes within 42 yd and counts; from "
-    "farther it does not. From rough a fifth of strikes are poor. Real rough makes many shots a little worse instead of "
-    "few much worse"
+    "farther it does not. From rough a fifth of strikes are poor. Real rough makes many shots a little worse instead "
+    "of few much worse"
 )
 LONG_CLUBS = "Depth spread grows with long clubs, faster here than proximity says"
 WHY = {
