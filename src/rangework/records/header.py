@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 
 from rangework.errors import Problem
+from rangework.records.card_columns import CARD_COLUMNS, is_card
 from rangework.records.cells import Written
 from rangework.records.columns import COLUMNS, LENGTH_UNITS, Column
 from rangework.records.table import Table, shown
@@ -15,10 +16,10 @@ from rangework.records.table import Table, shown
 _ALIKE = 0.75
 
 
-def canonical_names() -> dict[str, tuple[Column, str]]:
+def canonical_names(columns: Iterable[Column] = COLUMNS.values()) -> dict[str, tuple[Column, str]]:
     """Every name a canonical header may hold, with its column and unit."""
     names: dict[str, tuple[Column, str]] = {}
-    for column in COLUMNS.values():
+    for column in columns:
         units = LENGTH_UNITS if column.sort == "length" else ("",)
         names |= {column.written(unit): (column, unit) for unit in units}
     return names
@@ -35,9 +36,17 @@ def recognised(header: Iterable[str]) -> list[str]:
     return [name for name in header if _plain(name) in known]
 
 
-def canonical_columns(table: Table) -> tuple[list[Written], list[Problem], list[Problem]]:
-    """The columns of a canonical file, the errors of its header, and its warnings."""
+def canonical_columns(
+    table: Table, *, with_card: bool = False
+) -> tuple[list[Written], list[Problem], list[Problem]]:
+    """The columns of a canonical file, the errors of its header, and its warnings.
+
+    Columns that a practice test's card adds are among them ``with_card``, and else passed over.
+    """
     known = canonical_names()
+    of_card = canonical_names(CARD_COLUMNS.values()) if is_card(table.header) else {}
+    if with_card:
+        known |= of_card
     if not recognised(table.header):
         return [], [_foreign(table)], []
     counts = Counter(map(_plain, table.header))
@@ -52,7 +61,7 @@ def canonical_columns(table: Table) -> tuple[list[Written], list[Problem], list[
         if _plain(name) in known:
             column, unit = known[_plain(name)]
             columns.append(Written(column, unit, name, cells, cells.texts))
-        elif name or any(text.strip() for text in cells.texts):
+        elif _plain(name) not in of_card and (name or any(text.strip() for text in cells.texts)):
             problem, serious = _unknown(table.source, name)
             (errors if serious else warnings).append(problem)
     return columns, errors, warnings

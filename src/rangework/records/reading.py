@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from rangework.errors import InputError, Problem
 from rangework.lie import Lie
+from rangework.records.card_columns import without_balls_to_come
 from rangework.records.cells import MISSING
 from rangework.records.checking import check_rows, kinds_of_rows
 from rangework.records.columns import NO_LIE, SHORTEST_STROKE_M, Kind
@@ -84,6 +85,7 @@ def _read_file(path: Path, mappings: Sequence[ExportMapping]) -> tuple[ShotRecor
 
 def _sheet(table: Table, mapping: ExportMapping | None) -> Sheet:
     if mapping is None:
+        table = without_balls_to_come(table)
         columns, errors, warnings = canonical_columns(table)
         sheet = read_sheet(table.source, table.lines, columns)
     elif mapping.own_names:

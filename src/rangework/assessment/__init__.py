@@ -1,0 +1,1 @@
+"""Assessments: practice tests designed, scored and compared."""

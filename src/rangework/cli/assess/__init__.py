@@ -1,0 +1,1 @@
+"""The subcommands of ``rangework assess``: one module each, with a click command named ``command``."""

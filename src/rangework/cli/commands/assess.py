@@ -1,0 +1,21 @@
+"""`rangework assess`: practice tests, from their design to what they showed."""
+
+from __future__ import annotations
+
+import click
+
+from rangework.cli.assess import ladder
+
+
+@click.group("assess")
+def command() -> None:
+    """Practice tests that measure what scores.
+
+    A test is a practice session whose balls are set beforehand and scored one
+    by one. Twenty balls show less than one would like: every command here says
+    how much.
+    """
+
+
+# in the order of the work
+command.add_command(ladder.command)
