@@ -119,6 +119,7 @@ def width(of: Comparison) -> float:
     return amount.high - amount.low
 
 
+@pytest.mark.slow
 def test_for_a_score_the_best_has_the_largest_chance() -> None:
     told = compared([Target(), Target(right_m=-20.0)], plausible(6, 0.005), strokes_left=4)
     chances = [choice.reached.value for choice in told.choices if choice.reached]

@@ -113,6 +113,7 @@ def test_small_case_meets_enumeration(saved: FloatArray, responses: ResponseDraw
     assert plan.strokes_saved.value <= best + 1e-9
 
 
+@pytest.mark.slow
 def test_a_drill_under_another_name_earns_nothing(saved: FloatArray, responses: ResponseDraws) -> None:
     drills = drill_catalogue()
     for limits in (Limits(hours=5.0, largest_share=0.2), Limits(hours=1.0)):

@@ -40,6 +40,7 @@ def posterior(records: ShotRecords):
     return fit_player(records, handicap=10.0, n_draws=600)
 
 
+@pytest.mark.slow
 def test_every_kind_narrows_the_interval_and_the_best_comes_first(posterior) -> None:
     needed = balls_needed(posterior, STROKES_SAVED)
     assert {need.kind for need in needed} == {kind.name for kind in BALL_KINDS}

@@ -110,6 +110,7 @@ def test_equal_balls_count_each(player) -> None:
     assert two.coordinates[:, at].std() < one.coordinates[:, at].std()
 
 
+@pytest.mark.slow
 def test_equal_putts_count_each(player) -> None:
     putts = player.putts([3.0, 6.0], 30, 1, measured=False)
     holed = putts[putts["holed"]]

@@ -175,6 +175,7 @@ def test_clubs_that_carry_nothing_like_the_profile_are_doubted_together() -> Non
     assert "0.3 times as far" in problem.expected
 
 
+@pytest.mark.slow
 def test_without_a_putt_putting_is_assumed_and_with_nothing_but_putts_all_else_is(records) -> None:
     putts, shots = records.putts, records.aimed
     off_green = replace(records, putts=putts.iloc[:0], log=records.log.iloc[:0])

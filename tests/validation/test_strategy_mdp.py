@@ -201,6 +201,7 @@ def oracle_values(case: Case) -> FloatArray:
     return -np.asarray(result.v)[:n]
 
 
+@pytest.mark.slow
 def test_values_agree_with_policy_iteration(case: Case) -> None:
     ours, oracle = bellman_values(case), oracle_values(case)
     print(

@@ -114,6 +114,7 @@ def approach(three_holes: list[Strategy], faulty: Golfer) -> Approach:
     return Approach(three_holes[0], faulty)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("part", ["approach_150_200.depth", "approach_150_200.direction"])
 def test_of_one_shot_aiming_anew_adds_only_to_second_order(approach: Approach, part: str) -> None:
     saved, more = approach.savings(part, 1.0)
@@ -125,6 +126,7 @@ def test_of_one_shot_aiming_anew_adds_only_to_second_order(approach: Approach, p
     assert more_twice / more == pytest.approx(4.0, abs=1.5)  # twice the step, four times the gain
 
 
+@pytest.mark.slow
 def test_of_one_shot_a_known_bias_must_be_aimed_anew(approach: Approach) -> None:
     biased = replace(approach.golfer, approach_bias_rad=np.full(4, 0.07), approach_bias_depth=np.zeros(4))
     saved, more = Approach(approach.strategy, biased).savings("approach_150_200.bias", 1.0)

@@ -63,6 +63,7 @@ def differences(
     return score.saved, gap, error
 
 
+@pytest.mark.slow
 def test_three_holes(three_holes: list[Strategy], faulty: Golfer) -> None:
     score, gap, error = differences(three_holes, faulty, 30_000)
     assert error.max() <= 0.005
@@ -76,6 +77,7 @@ def test_the_demo_course(eighteen_holes: list[Strategy], faulty: Golfer) -> None
     assert np.all(np.abs(gap) <= ALLOWED + ALLOWED_SHARE * np.abs(score) + 3.0 * error)
 
 
+@pytest.mark.slow
 def test_the_score_is_unbiased_whatever_the_value(three_holes: list[Strategy], faulty: Golfer) -> None:
     """With 0 for the value the same answer, only noisier."""
     quiet = score_worths(three_holes, faulty, 20_000)
