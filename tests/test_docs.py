@@ -22,7 +22,10 @@ ROOT = Path(__file__).parents[1]
 PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rglob("*.md"))]
 PROGRAM = Path(sys.executable).with_name("rangework")
 #: Commands that play golf, which takes a while.
-HEAVY = re.compile(r"rangework (skill|rounds|worth|plan|aim|week|report|assess|roster)\b|^from rangework", re.MULTILINE)
+HEAVY = re.compile(
+    r"rangework (skill|rounds|worth|plan|aim|week|report|assess|roster)\b|^(from|import) rangework",
+    re.MULTILINE,
+)
 
 FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
