@@ -13,7 +13,7 @@ from itertools import count
 import numpy as np
 
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
-from rangework.course.geometry import Course, Rating, TeeSet
+from rangework.course.geometry import Course, Hole, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
 from rangework.errors import InputError, Problem
 from rangework.plan.cautions import cautions
@@ -147,6 +147,17 @@ def chosen_tee(course: Course, name: str | None) -> TeeSet:
         if tee.name == name:
             return tee
     raise InputError(Problem("--tee", "", name, "one of " + ", ".join(tee.name for tee in course.tees)))
+
+
+def holes_of(course: Course, number: int | None) -> tuple[Hole, ...]:
+    """The hole of that number, or all of them. Raises InputError for a number that is not there."""
+    found = tuple(hole for hole in course.holes if number in (None, hole.number))
+    if not found:
+        numbers = [hole.number for hole in course.holes]
+        raise InputError(
+            Problem("--hole", "", str(number), f"a hole of {course.name}: {min(numbers)} to {max(numbers)}")
+        )
+    return found
 
 
 def chosen_pins(course: Course, name: str | None) -> tuple[str, ...]:

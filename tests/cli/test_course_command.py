@@ -1,4 +1,4 @@
-"""`rangework course`: check and convert."""
+"""`rangework course`: check, draw and convert."""
 
 from __future__ import annotations
 
@@ -92,6 +92,46 @@ def test_convert_of_a_faulty_course_writes_nothing(tmp_path: Path) -> None:
     assert not (tmp_path / "out.toml").exists()
 
 
+@pytest.mark.slow
+def test_draw_fills_a_folder(tmp_path: Path) -> None:
+    result = course("draw", NINE, "--to", tmp_path / "pictures", "--format", "svg", "--tee", "long")
+    assert result.exit_code == 0, result.output
+    assert "9 pictures of" in result.stdout
+    names = sorted(path.name for path in (tmp_path / "pictures").iterdir())
+    assert names == [f"hole-{number:02d}.svg" for number in range(1, 10)]
+
+
+def test_draw_makes_a_folder(tmp_path: Path) -> None:
+    result = course("draw", NINE, "--hole", "3", "--to", tmp_path / "pictures")
+    assert result.exit_code == 0, result.output
+    assert [path.name for path in (tmp_path / "pictures").iterdir()] == ["hole-03.png"]
+
+
+def test_draw_writes_one_hole_to_a_file(tmp_path: Path) -> None:
+    result = course("draw", MAP, "--hole", "7", "--to", tmp_path / "seventh.png", "--units", "metres")
+    assert result.exit_code == 0, result.output
+    assert (tmp_path / "seventh.png").read_bytes().startswith(b"\x89PNG")
+
+
+@pytest.mark.parametrize(
+    ("wrong", "message"),
+    [
+        (["--hole", "10", "--to", "out"], "1 to 9"),
+        (["--tee", "moon", "--to", "out"], "--tee is 'moon'"),
+        (["--to", "out.png"], "give --hole N"),
+        (["--hole", "1", "--to", "out.png", "--format", "svg"], "does not fit"),
+        (["--hole", "1", "--to", "none/out.png"], "No such file"),
+        (["--to", "none/out"], "--to is"),
+    ],
+)
+def test_faults_of_draw(tmp_path: Path, wrong: list[str], message: str) -> None:
+    at = wrong.index("--to") + 1
+    result = course("draw", NINE, *wrong[:at], tmp_path / wrong[at], *wrong[at + 1 :])
+    assert result.exit_code == 2
+    assert message in result.stderr
+    assert not list(tmp_path.iterdir())
+
+
 def test_check_of_files_knows_a_map_for_a_course(tmp_path: Path) -> None:
     path = tmp_path / "bad.osm"
     path.write_text("<gpx/>", "utf-8")
@@ -101,12 +141,14 @@ def test_check_of_files_knows_a_map_for_a_course(tmp_path: Path) -> None:
     assert f"{path}: course, 1 fault" in result.stdout
 
 
-@pytest.mark.parametrize("words", [["course"], ["course", "check"], ["course", "convert"]])
+@pytest.mark.parametrize(
+    "words", [["course"], ["course", "check"], ["course", "draw"], ["course", "convert"]]
+)
 def test_help_loads_nothing_heavy(words: list[str]) -> None:
     script = (
         "import sys; from click.testing import CliRunner; from rangework.cli.main import rangework;"
         f"done = CliRunner().invoke(rangework, {[*words, '--help']}); assert done.exit_code == 0, done.output;"
-        "print(*[m for m in ('numpy', 'shapely', 'pandas', 'numba') if m in sys.modules])"
+        "print(*[m for m in ('numpy', 'shapely', 'pandas', 'numba', 'matplotlib') if m in sys.modules])"
     )
     loaded = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
     assert loaded.stdout.strip() == ""

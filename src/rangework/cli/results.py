@@ -31,14 +31,14 @@ def write_results(
     write_whole(path, text)
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Write a text file so that a reader finds the old one or the new one, never a part.
+def write_whole(path: Path, content: str | bytes) -> None:
+    """Write a file so that a reader finds the old one or the new one, never a part; text as UTF-8.
 
     Raises InputError where the file cannot be written.
     """
     part = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
-        part.write_text(text, encoding="utf-8")
+        part.write_bytes(content.encode("utf-8") if isinstance(content, str) else content)
         part.replace(path)
     except OSError as error:
         with suppress(OSError):
