@@ -14,7 +14,7 @@ import click
 from rangework.errors import InputError, RangeworkError, told_together
 
 #: Every command in the order of the work; the module of the same name holds it.
-COMMANDS = ("demo", "check", "course", "skill", "rounds", "worth", "plan", "aim", "assess")
+COMMANDS = ("demo", "check", "course", "skill", "rounds", "worth", "plan", "aim", "assess", "roster")
 
 EXIT_INPUT = 2
 EXIT_FAULT = 1

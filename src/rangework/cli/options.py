@@ -9,6 +9,8 @@ from typing import Any, TypeVar
 
 import click
 
+from rangework.cli.kept import KeptCourse, KeptPlayer
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 #: A file named on the command line; its reader reports what is wrong with it.
@@ -69,8 +71,86 @@ def _hours(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[s
     return hours
 
 
-#: One or more record files, read together.
-records_argument = click.argument("records", nargs=-1, required=True, type=FILE)
+#: Where the roster and the player named on the command line wait for the options that need them.
+_ROSTER, _PLAYER = "rangework.roster", "rangework.player"
+
+
+def _remember(key: str) -> Callable[[click.Context, click.Parameter, Any], None]:
+    def remember(ctx: click.Context, _parameter: click.Parameter, given: Any) -> None:
+        ctx.meta[key] = given
+
+    return remember
+
+
+def _player(ctx: click.Context) -> KeptPlayer | None:
+    name, roster = ctx.meta.get(_PLAYER), ctx.meta.get(_ROSTER)
+    if name is None:
+        return None
+    if roster is None:
+        raise click.UsageError("--player needs --roster FILE, or RANGEWORK_ROSTER to name the file.", ctx)
+    return KeptPlayer(roster, name)
+
+
+def _records(ctx: click.Context, parameter: click.Parameter, files: Sequence[Path]) -> Any:
+    """The files, or the player of the roster that stands in for them."""
+    kept = _player(ctx)
+    if files and kept:
+        raise click.UsageError("Give either RECORDS or --player.", ctx)
+    if not files and not kept:
+        raise click.MissingParameter("Or give --player with --roster.", ctx, parameter)
+    return kept or files
+
+
+def _records_or_none(ctx: click.Context, parameter: click.Parameter, files: Sequence[Path]) -> Any:
+    return _records(ctx, parameter, files) if files or _player(ctx) else files
+
+
+def kept_course_or_file(ctx: click.Context, _parameter: click.Parameter, file: Path | None) -> Any:
+    """The file, or the course of the roster that has this name; None where neither is given."""
+    roster = ctx.meta.get(_ROSTER)
+    if file is not None and roster is not None and not file.suffix and not file.exists():
+        return KeptCourse(roster, "", str(file))
+    return file
+
+
+def _course(ctx: click.Context, parameter: click.Parameter, file: Path | None) -> Any:
+    """The course to play: as named, or the home course of the roster's player."""
+    given, kept = kept_course_or_file(ctx, parameter, file), _player(ctx)
+    if given is None and kept is None:
+        raise click.MissingParameter(ctx=ctx, param=parameter)
+    return KeptCourse(kept.roster, kept.player, "") if given is None and kept else given
+
+
+#: One or more record files, read together; a `KeptPlayer` where --player stands in for them.
+records_argument = click.argument("records", nargs=-1, type=FILE, callback=_records, metavar="RECORDS...")
+_optional_records_argument = click.argument("records", nargs=-1, type=FILE, callback=_records_or_none)
+
+#: The player of the roster to take instead of record files.
+kept_player_option = click.option(
+    "--player",
+    metavar="NAME",
+    is_eager=True,
+    expose_value=False,
+    callback=_remember(_PLAYER),
+    help="Instead of RECORDS: a player of the roster, with profile and home course.",
+)
+
+
+def roster_option(*, required: bool) -> Callable[[Command], Command]:
+    """The roster's file. A command that may do without one is not handed it."""
+    return click.option(
+        "--roster",
+        required=required,
+        envvar="RANGEWORK_ROSTER",
+        show_envvar=True,
+        metavar="FILE",
+        type=FILE,
+        is_eager=not required,
+        expose_value=required,
+        callback=None if required else _remember(_ROSTER),
+        help="The roster's file.",
+    )
+
 
 #: How to read the files of a device; may be given more than once.
 mapping_option = click.option(
@@ -86,10 +166,11 @@ mapping_option = click.option(
 #: The course that is played.
 course_option = click.option(
     "--course",
-    required=True,
     type=FILE,
+    callback=_course,
     metavar="FILE",
-    help="The course to play: TOML, or a map as GeoJSON or OSM XML (map.osm#NAME where it holds several).",
+    help="The course to play: TOML, or a map as GeoJSON or OSM XML (map.osm#NAME where it holds several); or "
+    "the name of a course of the roster. With --player it may be left out: the home course.",
 )
 
 #: The tees played from, by the course file's name for them.
@@ -194,9 +275,11 @@ json_option = click.option(
 )
 
 
-def player_options(command: Command) -> Command:
-    """Everything that says who the player is: records, mappings, handicap, profile."""
-    for option in (profile_option, handicap_option, mapping_option, records_argument):
+def player_options(command: Command, *, required: bool = True) -> Command:
+    """Everything that says who the player is: records, mappings, handicap, profile, or a name in the roster."""
+    kept = (roster_option(required=False), kept_player_option)
+    records = records_argument if required else _optional_records_argument
+    for option in (*kept, profile_option, handicap_option, mapping_option, records):
         command = option(command)
     return command
 

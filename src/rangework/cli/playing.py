@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rangework.cli.reading import ReadTogether, player_profile
+from rangework.cli.kept import KeptCourse, KeptPlayer
+from rangework.cli.reading import ReadTogether, chosen_course, player_profile, player_shots
 from rangework.cli.tables import number, paragraph
 
 if TYPE_CHECKING:
@@ -61,26 +62,23 @@ class Given:
 
 
 def read_given(
-    records: Sequence[Path],
+    records: Sequence[Path] | KeptPlayer,
     mappings: Sequence[Path],
     profile: Path | None,
     handicap: float | None,
-    course: Path,
+    course: Path | KeptCourse,
     *,
     drills: Path | None = None,
     **options: Any,
 ) -> Given:
     """Read all files of a command that plays; the faults of all are raised together.
 
-    ``options`` only go into ``inputs``.
+    A player and a course of the roster may stand in for files. ``options`` only go into ``inputs``.
     """
-    from rangework.course import read_course
-    from rangework.records import read_records
-
     with ReadTogether() as together:
-        shots = together.read(read_records, records, mappings=mappings)
-        player = together.read(player_profile, profile, handicap)
-        played = together.read(read_course, course)
+        shots = together.read(player_shots, records, mappings)
+        player = together.read(player_profile, profile, handicap, records)
+        played = together.read(chosen_course, course)
         own_drills = together.read(_read_drills, drills)
     inputs = {
         "records": records,

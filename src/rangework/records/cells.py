@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from rangework.records.columns import LONGEST_TEXT, NO_LIE, Column
 from rangework.records.rows import Cells
+from rangework.records.safe_text import read_safe_text
 from rangework.units import METRES_PER
 
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
@@ -132,6 +133,7 @@ def read_date(text: str) -> np.datetime64:
 
 
 def _read_text(text: str) -> str:
+    text = read_safe_text(text)
     if len(text) > LONGEST_TEXT:
         raise _UnreadableError
     return text

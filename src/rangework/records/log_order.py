@@ -49,6 +49,19 @@ def _holes(sheet: Sheet, chosen: NDArray[np.intp]) -> tuple[NDArray[np.int64], N
     return np.concatenate([[0], np.cumsum(changed)]), chosen[order]
 
 
+def whole_holes(log: pd.DataFrame) -> Mask:
+    """Which strokes of a log are of holes told from the first stroke to the last."""
+    if not len(log):
+        return np.zeros(0, bool)
+    played = log.assign(day=log["date"].dt.floor("D")).sort_values("stroke", kind="stable")
+    holes = played.groupby(["day", "round", "hole"], sort=False)
+    ended = played["next_lie"].eq(int(Lie.HOLED)) | played["picked_up"] | played["conceded"]
+    due = (played["stroke"] + 1 + played["penalty"]).groupby(holes.ngroup()).shift(fill_value=1)
+    sound = played["stroke"].eq(due).groupby(holes.ngroup()).transform("all")
+    closed = ended.groupby(holes.ngroup()).transform("last")
+    return np.asarray((sound & closed).reindex(log.index), bool)
+
+
 def _warn_of_gaps(sheet: Sheet, order: NDArray[np.intp], stroke: NDArray[np.int64], same_hole: Mask) -> None:
     before, after = order[:-1], order[1:]
     penalty = np.maximum(sheet.array("penalty", 0, np.int64)[before], 0)

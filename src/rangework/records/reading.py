@@ -17,7 +17,7 @@ from rangework.records.checking import check_rows, kinds_of_rows
 from rangework.records.columns import NO_LIE, SHORTEST_STROKE_M, Kind
 from rangework.records.foreign import mapped_columns, own_columns, place_balls, without_skipped
 from rangework.records.header import canonical_columns, recognised
-from rangework.records.log_order import check_log_order
+from rangework.records.log_order import check_log_order, whole_holes
 from rangework.records.mapping import ExportMapping, read_mapping
 from rangework.records.sheet import Mask, Sheet, read_sheet
 from rangework.records.shots import KINDS, ShotRecords, from_frames, make_frame, merge_records
@@ -47,6 +47,34 @@ def check_records(path: Path, mappings: Sequence[Path] = ()) -> tuple[list[Probl
     known, errors = _read_mappings(mappings)
     records, problems = _read_file(Path(path), known)
     return errors + problems, list(records.warnings)
+
+
+def read_sound_rows(path: Path, mappings: Sequence[Path] = ()) -> tuple[ShotRecords, list[Problem]]:
+    """The rows of a file that have no fault, and the faults of the others.
+
+    Strokes of a hole that a faulty row leaves without an end or a stroke between go too: they would tell of another
+    hole. Raises InputError where a fault is not in a row, and where no row is sound.
+    """
+    known, errors = _read_mappings(mappings)
+    records, problems = _read_file(path, known)
+    errors += [problem for problem in problems if not problem.place.startswith("row ")]
+    if errors or (problems and not records.n_balls):
+        raise InputError(errors or problems)
+    if problems:
+        whole = whole_holes(records.log)
+        problems += [
+            Problem(
+                str(path), f"row {row}", "", "every stroke of its hole sound", "Skipped with the faulty row."
+            )
+            for row in records.log["row"][~whole].tolist()
+        ]
+        sound = {
+            "aimed": records.aimed,
+            "putts": records.putts,
+            "log": records.log[whole].reset_index(drop=True),
+        }
+        records = from_frames({kind: sound[kind] for kind in KINDS}, records.warnings)
+    return records, problems
 
 
 def _read_mappings(paths: Sequence[Path]) -> tuple[list[ExportMapping], list[Problem]]:

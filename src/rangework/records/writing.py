@@ -7,6 +7,7 @@ from pathlib import Path
 import pandas as pd
 
 from rangework.records.columns import COLUMNS, Kind, lie_name
+from rangework.records.safe_text import safe_text
 from rangework.records.shots import KINDS, ShotRecords
 
 #: RFC 4180; a cell that holds either sign is then quoted.
@@ -16,7 +17,7 @@ _LINE_END = "\r\n"
 def write_canonical(records: ShotRecords, path: Path) -> None:
     """Write every ball to one CSV file in metres; nothing stands at ``path`` before all is written.
 
-    Reading it gives the same frames but for ``source`` and ``row``.
+    Reading it gives the same frames but for ``source`` and ``row``; texts are written so that no spreadsheet runs them.
     """
     frames = [_written(kind, records.frame(kind)) for kind in KINDS]
     names = [column.written("m") for column in COLUMNS.values()]
@@ -45,7 +46,7 @@ def _written(kind: Kind, frame: pd.DataFrame) -> pd.DataFrame:
         elif column.dtype == bool:
             texts[name] = column.map({True: "1", False: "0"})
         else:
-            texts[name] = column.astype(str)
+            texts[name] = column.astype(str).map(safe_text)
     if kind == "putts":
         texts["lie"] = "green"
     return texts.mask(texts == "")

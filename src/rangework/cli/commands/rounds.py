@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from rangework.cli.options import (
-    FILE,
-    handicap_option,
-    mapping_option,
+    player_options,
     playing_options,
-    profile_option,
     reference_golfer_option,
     reference_option,
     run_options,
@@ -29,10 +27,7 @@ if TYPE_CHECKING:
 
 
 @click.command("rounds")
-@click.argument("records", nargs=-1, type=FILE)
-@mapping_option
-@handicap_option
-@profile_option
+@partial(player_options, required=False)
 @reference_golfer_option
 @click.option(
     "--women",
@@ -73,7 +68,7 @@ def command(
     Tees without an official rating for the golfer get one estimated here.
     """
     if bool(records) == (reference_golfer is not None):
-        raise click.UsageError("Give either RECORDS of a player or --reference-golfer.")
+        raise click.UsageError("Give either RECORDS of a player (or --player) or --reference-golfer.")
     if women and records:
         raise click.UsageError(
             "--women is for --reference-golfer. For a player with RECORDS write\n"
@@ -141,7 +136,7 @@ def _play_reference(
     **of_a_player: Any,
 ) -> None:
     from rangework.advice import chosen_tee, reference_rounds
-    from rangework.course import read_course
+    from rangework.cli.reading import chosen_course
 
     if (
         any(of_a_player[name] for name in ("mappings", "profile", "by_part"))
@@ -152,7 +147,7 @@ def _play_reference(
             "A reference golfer is told by --reference-golfer and --women alone."
         )
     level: float | str = "tour" if reference is None else reference
-    played = read_course(course)
+    played = chosen_course(course)
     summary = reference_rounds(
         played, golfer, n_rounds, group=group, against=level, tee=tee, pin=pin, seed=seed, threads=threads
     )

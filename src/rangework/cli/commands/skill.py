@@ -8,9 +8,17 @@ from typing import TYPE_CHECKING, Any, cast
 
 import click
 
-from rangework.cli.options import FILE, pin_option, player_options, reference_option, run_options, tee_option
+from rangework.cli.options import (
+    FILE,
+    kept_course_or_file,
+    pin_option,
+    player_options,
+    reference_option,
+    run_options,
+    tee_option,
+)
 from rangework.cli.progress import progress
-from rangework.cli.reading import ReadTogether, player_profile
+from rangework.cli.reading import ReadTogether, chosen_course, player_profile, player_shots
 from rangework.cli.results import plain, write_results
 from rangework.cli.skill_page import skill_page
 
@@ -28,6 +36,7 @@ WEIGHT_DRAWS = 10
 @click.option(
     "--course",
     type=FILE,
+    callback=kept_course_or_file,
     metavar="FILE",
     help="TOML file of the course the player plays: it then weighs what stands out and where more balls "
     "would help. Without it standard holes do.",
@@ -58,15 +67,13 @@ def command(
     \b
       rangework skill range.csv putts.csv --handicap 12.4
     """
-    from rangework.course import read_course
-    from rangework.records import read_records
     from rangework.skill.fit import fit_player
     from rangework.skill.skill_report import skill_report
 
     with ReadTogether() as together:
-        shots = together.read(read_records, records, mappings=mappings)
-        player = together.read(player_profile, profile, handicap)
-        played = together.read(read_course, course) if course else None
+        shots = together.read(player_shots, records, mappings)
+        player = together.read(player_profile, profile, handicap, records)
+        played = together.read(chosen_course, course) if course else None
     strokes_saved = None
     if played:
         from rangework.advice import prepare

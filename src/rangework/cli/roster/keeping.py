@@ -1,0 +1,241 @@
+"""`roster add`, `import`, `list`, `show`, `history` and `log`: what comes in, and a look at it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from rangework.cli.checking import toml_kind
+from rangework.cli.options import FILE, handicap_option, json_option, mapping_option, roster_option
+from rangework.cli.reading import ReadTogether
+from rangework.cli.results import write_results
+from rangework.cli.roster.pages import history_text, import_text, list_text, show_text
+from rangework.errors import InputError, Problem
+
+name_argument = click.argument("name", metavar="NAME")
+
+
+@click.command("add")
+@name_argument
+@roster_option(required=True)
+@handicap_option
+@click.option("--age", type=click.IntRange(5, 110), metavar="YEARS", help="Age: sets the safety limits.")
+@click.option(
+    "--hand",
+    type=click.Choice(["right", "left"]),
+    default="right",
+    show_default=True,
+    help="Right- or left-handed.",
+)
+@click.option("--women", is_flag=True, help="Compared with and rated by women's tables.")
+def add(name: str, roster: Path, handicap: float | None, age: int | None, hand: Any, women: bool) -> None:
+    """Add a player; the roster's file is made if need be.
+
+    \b
+      rangework roster add "Wren Aldersey" --handicap 14.2 --roster club.roster
+    """
+    from rangework.records.profile import PlayerProfile
+    from rangework.records.safe_text import shown_text
+    from rangework.store import add_player, open_roster
+
+    profile = PlayerProfile(
+        name=name, handicap=handicap, age=age, hand=hand, reference="women" if women else "men"
+    )
+    with open_roster(roster, make=True) as kept:
+        player = add_player(kept, profile)
+    click.echo(f"{shown_text(player.name)} is in {roster}.")
+
+
+@click.command("import")
+@name_argument
+@click.argument("files", nargs=-1, required=True, type=FILE, metavar="FILE...")
+@roster_option(required=True)
+@mapping_option
+@click.option(
+    "--skip-bad-rows",
+    is_flag=True,
+    help="Import the other rows of a file with faults, and say which were skipped.",
+)
+def import_files(
+    name: str, files: Sequence[Path], roster: Path, mappings: Sequence[Path], skip_bad_rows: bool
+) -> None:
+    """Import a player's records, profile and home course: all FILES or none.
+
+    Records are CSV; a profile and a course are known by what is in them. A
+    file that came in before changes nothing.
+
+    \b
+      rangework roster import "Wren Aldersey" range.csv putts.csv course.toml
+    """
+    from rangework.roster.importing import keep_files, read_course_file, read_file, read_player_file
+    from rangework.store import find_player, open_roster
+
+    with open_roster(roster) as kept:
+        profile = find_player(kept, name).profile
+    with ReadTogether() as together:
+        kinds = [together.read(_kind, file) for file in files]
+        by_kind = {
+            kind: [file for file, each in zip(files, kinds, strict=True) if each == kind] for kind in KINDS
+        }
+        together.read(_at_most_one, by_kind)
+        profiles = [together.read(read_player_file, file, profile) for file in by_kind["player profile"]]
+        courses = [together.read(read_course_file, file) for file in by_kind["course"]]
+        read = [
+            together.read(read_file, file, mappings, skip_bad_rows=skip_bad_rows)
+            for file in by_kind["records"]
+        ]
+    with open_roster(roster) as kept:
+        imported = keep_files(
+            kept,
+            name,
+            read,
+            profile=profiles[0] if profiles else None,
+            course=courses[0] if courses else None,
+        )
+    click.echo(import_text(profile.name, read, imported, profiles, courses))
+
+
+KINDS = ("records", "player profile", "course")
+
+
+def _kind(file: Path) -> str:
+    """What a file is imported as. Raises InputError for what a roster does not keep."""
+    from rangework.course.files import SUFFIXES, split_name
+
+    suffix = split_name(file)[0].suffix.lower()
+    if suffix != ".toml":
+        return "course" if suffix in SUFFIXES else "records"
+    kind = toml_kind(file)
+    if kind in KINDS:
+        return kind
+    remedy = (
+        "Give it with --mapping." if kind == "mapping" else "Give it to `rangework roster plan --drills`."
+    )
+    raise InputError(
+        Problem(str(file), "", "", f"records, a profile or a course, and this is a {kind} file", remedy)
+    )
+
+
+def _at_most_one(by_kind: dict[str, list[Path]]) -> None:
+    over = [(kind, by_kind[kind][1]) for kind in KINDS[1:] if len(by_kind[kind]) > 1]
+    if over:
+        raise InputError(
+            [Problem(str(file), "", "", f"one {kind} file of a player at a time") for kind, file in over]
+        )
+
+
+@click.command("list")
+@roster_option(required=True)
+@json_option
+def list_players(roster: Path, json_file: Path | None) -> None:
+    """List the players, a line for each: balls, last ball, plan and practice."""
+    from rangework.store import open_roster
+    from rangework.store.record_files import lines
+
+    with open_roster(roster) as kept:
+        found = lines(kept)
+    click.echo(list_text(found))
+    if json_file:
+        write_results(json_file, "roster list", {"players": found}, seed=None, inputs={"roster": roster})
+
+
+@click.command("show")
+@name_argument
+@roster_option(required=True)
+def show(name: str, roster: Path) -> None:
+    """Show what the roster holds of a player, and the latest plan."""
+    from rangework.store import find_player, imported_files, open_roster, practised
+    from rangework.store.courses import course_by_number
+    from rangework.store.plans import plans_of
+    from rangework.store.record_files import held
+
+    with open_roster(roster) as kept, kept.reading():
+        player = find_player(kept, name)
+        course = course_by_number(kept, player.home_course).name if player.home_course is not None else ""
+        text = show_text(
+            player,
+            held(kept, player.id),
+            imported_files(kept, player.id),
+            course,
+            plans_of(kept, player.id, latest=1),
+            practised(kept, player.id),
+        )
+    click.echo(text)
+
+
+@click.command("history")
+@name_argument
+@roster_option(required=True)
+def history(name: str, roster: Path) -> None:
+    """Tell what happened with a player, the latest first."""
+    from rangework.store import find_player, imported_files, open_roster, practised
+    from rangework.store.plans import plans_of
+
+    with open_roster(roster) as kept, kept.reading():
+        player = find_player(kept, name)
+        text = history_text(
+            player,
+            imported_files(kept, player.id),
+            plans_of(kept, player.id),
+            practised(kept, player.id),
+        )
+    click.echo(text)
+
+
+@click.command("log")
+@name_argument
+@click.argument("drill", metavar="DRILL")
+@click.argument("hours", type=click.FloatRange(0.0, 24.0, min_open=True), metavar="HOURS")
+@roster_option(required=True)
+@click.option(
+    "--on",
+    "day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    default=lambda: datetime.now().strftime("%Y-%m-%d"),
+    show_default="today",
+    metavar="DATE",
+    help="The day, as YYYY-MM-DD.",
+)
+@click.option("--note", default="", metavar="TEXT", help="A note to go with it.")
+def log(name: str, drill: str, hours: float, roster: Path, day: datetime, note: str) -> None:
+    """Log the HOURS that a player really practised a DRILL.
+
+    DRILL is a drill's id, as `roster show` lists them with the plan, or of
+    your own drills file.
+
+    \b
+      rangework roster log "Wren Aldersey" lag_putting 0.75 --on 2026-06-01
+    """
+    from rangework.store import Practice, find_player, log_practice, open_roster
+
+    if len(note) > LONGEST_NOTE:
+        raise InputError(Problem("--note", "", note[:40], f"at most {LONGEST_NOTE} characters"))
+    with open_roster(roster) as kept, kept.writing():
+        player = find_player(kept, name)
+        _known_drill(kept, player.id, drill)
+        new = log_practice(kept, player.id, Practice(day.date().isoformat(), drill, hours, note))
+    said = "logged" if new else "there already: nothing was changed"
+    click.echo(f"{hours:g} h of {drill} on {day:%Y-%m-%d}: {said}.")
+
+
+LONGEST_NOTE = 500
+
+
+def _known_drill(kept: Any, player: int, drill: str) -> None:
+    """Raises InputError for a drill that is neither in the catalogue nor in a plan of the player."""
+    from rangework.plan.drills import drill_catalogue
+    from rangework.records.header import nearest
+    from rangework.store.plans import plans_of
+
+    known = {each.id for each in drill_catalogue()}
+    if drill in known:
+        return
+    known |= {each.drill for plan in plans_of(kept, player) for each in plan.hours}
+    if drill not in known:
+        near = nearest(drill, sorted(known))
+        remedy = f"Did you mean {near!r}?" if near else "Drills: " + ", ".join(sorted(known)) + "."
+        raise InputError(Problem("DRILL", "", drill, "a drill of the catalogue or of a plan", remedy))

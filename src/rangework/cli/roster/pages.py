@@ -1,0 +1,154 @@
+"""What the verbs of `rangework roster` print of a player and of all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from rangework.cli.tables import Block, clock, number, paragraph, table
+from rangework.errors import told_together
+from rangework.records.safe_text import shown_text
+
+if TYPE_CHECKING:
+    from rangework.records.profile import PlayerProfile
+    from rangework.roster.importing import ReadCourse, ReadFile
+    from rangework.store.plans import KeptPlan
+    from rangework.store.players import Player
+    from rangework.store.practice import Practice
+    from rangework.store.record_files import Held, Imported, Line
+
+NONE = "-"
+LONGEST_NAME_SHOWN = 30
+
+
+def import_text(
+    name: str,
+    read: Sequence[ReadFile],
+    imported: Sequence[Imported],
+    profiles: Sequence[PlayerProfile],
+    courses: Sequence[ReadCourse],
+) -> str:
+    """What became of each file, and the rows that were skipped."""
+    lines = [shown_text(name)]
+    lines += [f"  {shown_text(each.name)}: {_became(each)}" for each in imported]
+    lines += ["  profile: kept" for _ in profiles]
+    lines += [f"  {shown_text(course.name)}: kept as home course" for course in courses]
+    for file in read:
+        if file.skipped:
+            lines.append(f"  skipped in {shown_text(file.path.name)}:")
+            lines += [paragraph(shown_text(told), indent="    ") for told in told_together(file.skipped)]
+    warnings = [str(problem) for file in read for problem in file.records.warnings]
+    return "\n".join([*lines, *(paragraph(f"Look at {warning}", indent="  ") for warning in warnings)])
+
+
+def _became(file: Imported) -> str:
+    if file.known:
+        return f"nothing changed: this very file came in on {file.known[:10]}"
+    if not file.balls_new:
+        return f"nothing changed: all {file.balls_read} balls are there already"
+    known = file.balls_read - file.balls_new
+    told = f"{file.balls_new} balls" + (f", {known} more were there already" if known else "")
+    return told + (f", {file.rows_skipped} rows skipped" if file.rows_skipped else "")
+
+
+def list_text(lines: Sequence[Line]) -> str:
+    """The players in a table."""
+    if not lines:
+        return "Nobody yet: `rangework roster add NAME --handicap INDEX`."
+    rows = [
+        [
+            _short(line.name),
+            index_words(line.handicap),
+            str(line.balls),
+            line.last_ball or NONE,
+            (line.last_plan or NONE)[:10],
+            line.last_practice or NONE,
+        ]
+        for line in lines
+    ]
+    headings = ["player", "index", "balls", "last ball", "last plan", "practised"]
+    return table(headings, [Block("", rows)]) + f"\n  {len(lines)} players"
+
+
+def show_text(
+    player: Player,
+    held: Held,
+    files: Sequence[Imported],
+    course: str,
+    plans: Sequence[KeptPlan],
+    practice: Sequence[Practice],
+) -> str:
+    """What is kept of a player, with the latest plan."""
+    profile = player.profile
+    who = [f"handicap {index_words(profile.handicap)}" if profile.handicap is not None else "no handicap"]
+    who += [f"{profile.age} years"] if profile.age is not None else []
+    who += [f"{profile.hand}-handed"]
+    who += [f"home course {shown_text(course)}"] if course else ["no home course"]
+    parts = [f"{shown_text(player.name)}: {', '.join(who)}"]
+    if held.balls:
+        parts.append(
+            paragraph(
+                f"{held.balls} balls of {held.sessions} sessions, {held.first_day} to {held.last_day}: {held.aimed} "
+                f"aimed, {held.putts} practice putts, {held.strokes} strokes of rounds, from {len(files)} files."
+            )
+        )
+    else:
+        parts.append("No balls yet.")
+    parts += [_plan(plan, practice) for plan in plans] or ["No plan yet."]
+    return "\n\n".join(parts)
+
+
+def _plan(plan: KeptPlan, practice: Sequence[Practice]) -> str:
+    since = [each for each in practice if each.day >= plan.made_at[:10]]
+    done = {
+        drill: sum(each.hours for each in since if each.drill == drill)
+        for drill in dict.fromkeys(each.drill for each in since)
+    }
+    rows = [
+        [f"{shown_text(h.name)} ({shown_text(h.drill)})", clock(h.minutes), _hours(done.pop(h.drill, 0.0))]
+        for h in plan.hours
+    ]
+    rows += [[shown_text(drill), NONE, _hours(hours)] for drill, hours in done.items()]
+    head = (
+        f"PLAN of {plan.made_at[:10]} for {shown_text(plan.course)}: saves about "
+        f"{number(plan.strokes_saved, 2)} strokes a round"
+    )
+    return head + "\n" + table(["drill", "a week", "done since"], [Block("", rows)])
+
+
+def history_text(
+    player: Player, files: Sequence[Imported], plans: Sequence[KeptPlan], practice: Sequence[Practice]
+) -> str:
+    """A line for everything that happened, the latest first."""
+    events = [(player.added_at, "added to the roster")]
+    events += [(f.imported_at, f"{shown_text(f.name)}: {f.balls_new} balls imported") for f in files]
+    events += [
+        (p.made_at, f"plan for {shown_text(p.course)}: {number(p.strokes_saved, 2)} strokes a round")
+        for p in plans
+    ]
+    events += [
+        (
+            p.day,
+            f"practised {_hours(p.hours)} of {shown_text(p.drill)}"
+            + (f": {shown_text(p.note)}" if p.note else ""),
+        )
+        for p in practice
+    ]
+    lines = [f"  {moment[:10]}  {what}" for moment, what in sorted(events, key=lambda e: e[0], reverse=True)]
+    return "\n".join([shown_text(player.name), *lines])
+
+
+def index_words(handicap: float | None) -> str:
+    """A handicap index as golfers write it."""
+    if handicap is None:
+        return NONE
+    return f"+{-handicap:.1f}" if handicap < 0 else f"{handicap:.1f}"
+
+
+def _short(name: str) -> str:
+    shown = shown_text(name)
+    return shown if len(shown) <= LONGEST_NAME_SHOWN else shown[: LONGEST_NAME_SHOWN - 1] + "…"
+
+
+def _hours(hours: float) -> str:
+    return clock(60.0 * hours)

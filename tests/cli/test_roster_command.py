@@ -1,0 +1,129 @@
+"""`rangework roster` as a coach uses it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from rangework.cli.main import rangework
+
+
+@pytest.fixture
+def club(tmp_path: Path) -> Path:
+    return tmp_path / "club.roster"
+
+
+def run(club: Path | None, *arguments: str | Path, code: int = 0, typed: str = "") -> Result:
+    environment = {"RANGEWORK_ROSTER": str(club) if club else ""}
+    done = CliRunner(env=environment).invoke(rangework, list(map(str, arguments)), input=typed)
+    assert done.exit_code == code, done.output
+    return done
+
+
+def test_from_nothing_to_a_list(club: Path, records: Path, small_course: Path, tmp_path: Path) -> None:
+    assert "Nobody" not in run(club, "roster", "add", "Wren", "--handicap", "+1.2").output
+    assert "Nothing" not in run(club, "roster", "import", "wren", records, small_course).output
+    assert "nothing changed: this very file" in run(club, "roster", "import", "Wren", records).output
+    listed = run(club, "roster", "list", "--json", tmp_path / "list.json").output
+    assert "+1.2" in listed
+    assert "60" in listed
+    assert json.loads((tmp_path / "list.json").read_text())["players"][0]["balls"] == 60
+    shown = run(club, "roster", "show", "Wren").output
+    assert "home course Threlby" in shown
+    assert "60 balls of 1 sessions" in shown
+    run(club, "roster", "log", "Wren", "round_the_hole", "0.5", "--on", "2026-06-01", "--note", "\u202ewind")
+    history = run(club, "roster", "history", "Wren").output
+    assert "practised 30 min of round_the_hole: <U+202E>wind" in history
+    assert "60 balls imported" in history
+
+
+def test_a_bad_row_imports_nothing_unless_told(club: Path, records: Path, tmp_path: Path) -> None:
+    run(club, "roster", "add", "Wren")
+    bad = tmp_path / "bad.csv"
+    lines = records.read_text().splitlines()
+    lines[3] = lines[3].replace("220", "2x0")
+    bad.write_text("\n".join(lines))
+    failed = run(club, "roster", "import", "Wren", records, bad, code=2)
+    assert "row 4, column target_yd is '2x0'" in failed.stderr
+    assert "No balls yet" in run(club, "roster", "show", "Wren").output
+    told = run(club, "roster", "import", "Wren", bad, "--skip-bad-rows").output
+    assert "59 balls, 1 rows skipped" in told
+    assert ": row 4, column target_yd is" in " ".join(told.split())
+    assert "1 balls, 59 more were there already" in run(club, "roster", "import", "Wren", records).output
+
+
+def test_a_skipped_stroke_takes_its_hole_along(club: Path, card: Path, tmp_path: Path) -> None:
+    run(club, "roster", "add", "Wren")
+    bad = tmp_path / "card.csv"
+    lines = card.read_text().splitlines()
+    lines[2] = lines[2].replace("fairway", "fareway")
+    bad.write_text("\n".join(lines))
+    told = run(club, "roster", "import", "Wren", bad, "--skip-bad-rows").output
+    strokes = len(lines) - 1
+    assert f"{strokes - 5} balls, 5 rows skipped" in told
+    assert "expected every stroke of its hole sound" in " ".join(told.split())
+
+
+@pytest.mark.parametrize("command", ["skill", "worth"])
+def test_a_player_of_the_roster_in_place_of_records(
+    club: Path, records: Path, small_course: Path, tmp_path: Path, command: str
+) -> None:
+    run(club, "roster", "add", "Wren", "--handicap", "12.4")
+    run(club, "roster", "import", "Wren", records, small_course)
+    extra = ["--draws", "2"] if command == "worth" else []
+    course = ["--course", str(small_course)] if command == "worth" else []
+    told = run(club, command, "--player", "wren", *extra, "--json", tmp_path / "kept.json").output
+    files = run(
+        None, command, records, *course, *extra, "--handicap", "12.4", "--json", tmp_path / "files.json"
+    ).output
+    assert command == "skill" or files.startswith(told)
+    kept, read = (json.loads((tmp_path / f"{name}.json").read_text()) for name in ("kept", "files"))
+    assert kept["parts"] == read["parts"]
+    assert kept["inputs"]["records"] == {"roster": club.as_posix(), "player": "wren"}
+
+
+def test_what_must_be_given(club: Path, records: Path, small_course: Path) -> None:
+    run(club, "roster", "add", "Wren")
+    needs = run(None, "worth", "--player", "Wren", "--course", small_course, code=2)
+    assert "--player needs --roster FILE" in needs.stderr
+    assert "Give either RECORDS or --player" in run(club, "skill", records, "--player", "Wren", code=2).stderr
+    assert "Missing argument" in run(club, "skill", code=2).stderr
+    assert "Missing option '--course'" in run(club, "worth", records, code=2).stderr
+    both = run(club, "worth", "--player", "Wren", code=2).stderr
+    assert "expected balls, and there are none" in both
+    assert "expected a home course" in both
+    unknown = run(club, "worth", records, "--course", "Threlby", code=2).stderr
+    assert "a course of the roster (and none is kept)" in unknown
+
+
+def test_export_backup_and_forget(club: Path, records: Path, tmp_path: Path) -> None:
+    run(club, "roster", "add", "Wren")
+    run(club, "roster", "import", "Wren", records)
+    assert "balls.csv" in run(club, "roster", "export", "Wren", tmp_path / "out").output
+    assert "a checked copy" in run(club, "roster", "backup", tmp_path / "copy").output
+    assert "Aborted" in run(club, "roster", "forget", "Wren", code=1, typed="n\n").output
+    assert "is forgotten" in run(club, "roster", "forget", "Wren", typed="y\n").output
+    assert "Nobody yet" in run(club, "roster", "list").output
+    assert "Wren" in run(tmp_path / "copy", "roster", "list").output
+    run(club, "roster", "forget", "--sweep")
+
+
+def test_faults_of_the_command_line(club: Path, records: Path, small_course: Path, tmp_path: Path) -> None:
+    assert "there is no file of this name" in run(club, "roster", "list", code=2).stderr
+    run(club, "roster", "add", "Wren")
+    assert "a name that is not there yet" in run(club, "roster", "add", "wren", code=2).stderr
+    assert (
+        "Did you mean 'round_the_hole'"
+        in run(club, "roster", "log", "Wren", "round_the_hol", "1", code=2).stderr
+    )
+    drills = tmp_path / "drills.toml"
+    drills.write_text("add_to_catalogue = true\n")
+    assert "this is a drills file" in run(club, "roster", "import", "Wren", drills, code=2).stderr
+    profile = tmp_path / "player.toml"
+    profile.write_text('name = "Ada"\nhandicap = 3\n')
+    assert "the profile of Wren" in run(club, "roster", "import", "Wren", profile, code=2).stderr
+    twice = run(club, "roster", "import", "Wren", small_course, small_course, code=2)
+    assert "one course file" in twice.stderr
