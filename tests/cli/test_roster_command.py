@@ -79,7 +79,7 @@ def test_a_player_of_the_roster_in_place_of_records(
     files = run(
         None, command, records, *course, *extra, "--handicap", "12.4", "--json", tmp_path / "files.json"
     ).output
-    assert command == "skill" or files.startswith(told)
+    assert command == "skill" or files.partition("Look at")[0] == told.partition("Look at")[0]
     kept, read = (json.loads((tmp_path / f"{name}.json").read_text()) for name in ("kept", "files"))
     assert kept["parts"] == read["parts"]
     assert kept["inputs"]["records"] == {"roster": club.as_posix(), "player": "wren"}
