@@ -15,6 +15,7 @@ import numpy as np
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
 from rangework.course.geometry import Course, Hole, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
+from rangework.course.pin_places import has_pin, is_in_hole_frame, with_unit
 from rangework.errors import InputError, Problem
 from rangework.plan.cautions import cautions
 from rangework.plan.drills import Drill, drill_catalogue
@@ -160,18 +161,31 @@ def holes_of(course: Course, number: int | None) -> tuple[Hole, ...]:
     return found
 
 
-def chosen_pins(course: Course, name: str | None) -> tuple[str, ...]:
-    """The pin of each hole: that of the name where the hole has it, otherwise pins in turn.
+def chosen_pins(course: Course, pin: str | None) -> tuple[str, ...]:
+    """The pin of each hole: ``pin`` where its green has one there, otherwise the hole's own pins in turn.
 
-    Raises InputError for a name that no hole has.
+    ``pin`` is told as ``course.pin_places`` says. Raises InputError for one that no green has, and for lengths from
+    a tee, which belong to one hole. ``usual_pin_holes`` tells where it was not to be had.
     """
-    known = sorted({pin for hole in course.holes for pin in hole.pins})
-    if name is not None and name not in known:
-        raise InputError(Problem("--pin", "", name, "one of " + ", ".join(known)))
-    return tuple(
-        name if name in hole.pins else list(hole.pins)[index % len(hole.pins)]
-        for index, hole in enumerate(course.holes)
-    )
+    usual = tuple(list(hole.pins)[index % len(hole.pins)] for index, hole in enumerate(course.holes))
+    if pin is None:
+        return usual
+    if is_in_hole_frame(pin):
+        expected = "a pin that several holes may have"
+        remedy = "Lengths from a tee belong to one hole: `rangework aim --hole N` takes them."
+        raise InputError(Problem("--pin", "", pin, expected, remedy))
+    there = [has_pin(hole, pin) for hole in course.holes]
+    if not any(there):
+        names = sorted({name for hole in course.holes for name in hole.pins})
+        raise InputError(
+            Problem("--pin", "", pin, f"one of {', '.join(names)}, or a place on a green of {course.name}")
+        )
+    return tuple(pin if has else name for has, name in zip(there, usual, strict=True))
+
+
+def usual_pin_holes(course: Course, pin: str | None) -> tuple[int, ...]:
+    """Numbers of the holes that have no pin such as ``pin``, whose usual pins are played instead."""
+    return tuple(hole.number for hole in course.holes if pin is not None and not has_pin(hole, pin))
 
 
 def course_layouts(course: Course, tee: str, pins: Sequence[str]) -> tuple[Layout, ...]:
@@ -388,7 +402,7 @@ def advise_aim(
     """
     profile = profile or PlayerProfile()
     usual = dict(zip((each.number for each in course.holes), chosen_pins(course, None), strict=True))
-    played, pin = hole_to_aim_at(course, hole, pin, usual)
+    played, pin = hole_to_aim_at(course, hole, pin and with_unit(pin, course, units), usual)
     tee = chosen_tee(course, tee).name
     posterior = fit_player(records, profile=profile, seed=seed)
     measured = {each.club: each.carry.value for each in club_carries(records, posterior)}

@@ -116,5 +116,7 @@ def test_every_kind_but_rough_is_painted() -> None:
 
 
 def test_unknown_pin_is_told_with_the_nearest() -> None:
-    with pytest.raises(InputError, match=r"pin of hole 4 is 'midle': expected one of middle, left.*'middle'"):
+    with pytest.raises(
+        InputError, match=r"is 'midle': expected a pin of hole 4 \(middle, left.*Did you mean middle"
+    ):
         ground_grid(hole(), "back", "midle")

@@ -15,7 +15,7 @@ from rangework.aim.targets import Aiming, Target, usual_targets
 from rangework.aim.values import AimPoints
 from rangework.course.geometry import Course, Hole
 from rangework.course.ground_grid import ground_grid
-from rangework.course.pin_words import PIN_WORDS
+from rangework.course.pin_places import pin_place
 from rangework.errors import InputError, Problem
 from rangework.play.lattice import lay_out
 from rangework.play.strategy import compile_player, solve_hole
@@ -59,16 +59,14 @@ def hole_to_aim_at(
 ) -> tuple[Hole, str]:
     """The hole of that number and the name of its pin, ``usual_pin`` unless given.
 
-    A pin is one of the hole's own or a place that any green has. Raises InputError.
+    A pin is told as ``course.pin_places`` says. Raises InputError.
     """
     by_number = {hole.number: hole for hole in course.holes}
     if number not in by_number:
         expected = f"a hole of {course.name}: {min(by_number)} to {max(by_number)}"
         raise InputError(Problem("--hole", "", str(number), expected))
     hole, name = by_number[number], pin or usual_pin[number]
-    if name not in hole.pins and name not in PIN_WORDS:
-        expected = f"a pin of hole {number} ({', '.join(hole.pins)}) or a place on any green"
-        raise InputError(Problem("--pin", "", name, expected, f"Such a place is {', '.join(PIN_WORDS)}."))
+    pin_place(hole, name)
     return hole, name
 
 

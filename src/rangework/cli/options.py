@@ -180,11 +180,12 @@ tee_option = click.option(
     help="Tees to play, by their name in the course file. Without it: the middle ones.",
 )
 
-#: The pin of every hole, by the course file's name for it.
+#: The pin of every hole that has it.
 pin_option = click.option(
     "--pin",
-    metavar="NAME",
-    help="Pin of every hole that has one of this name. Without it: the pins of each hole in turn.",
+    metavar="PIN",
+    help="Pin of every hole that has it: a name of the course file, a place on any green such as back-left, or paces "
+    "on and from a side such as `12 on, 4 right`. Without it: the pins of each hole in turn.",
 )
 
 #: What lengths are shown in.

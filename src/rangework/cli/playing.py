@@ -118,6 +118,19 @@ def tell_doubts(doubts: Sequence[str]) -> None:
         click.echo("\n" + paragraph(f"Look at {doubt}"))
 
 
+def tell_course(course: Course, pin: str | None) -> dict[str, Any]:
+    """Print where the usual pins stand in for ``pin`` and whose data the map is; the same for the results."""
+    from rangework.advice import usual_pin_holes
+
+    usual = usual_pin_holes(course, pin)
+    if usual:
+        holes = f"hole {usual[0]}" if len(usual) == 1 else f"holes {', '.join(map(str, usual))}"
+        click.echo("\n" + paragraph(f"No pin {pin!r} on {holes}: the usual pins are played there."))
+    if course.attribution:
+        click.echo("\n" + paragraph(f"Map data: {course.attribution}"))
+    return {"usual_pins_on": usual, "attribution": course.attribution or None}
+
+
 def golfer_words(level: float | str, group: str = "men") -> str:
     """A reference golfer in words."""
     if level == "tour":

@@ -19,10 +19,9 @@ import shapely
 from numpy.typing import ArrayLike, NDArray
 from shapely.geometry import MultiPoint, Polygon
 
-from rangework.course.drawn_green import green_of
 from rangework.course.geometry import Hole, Point
 from rangework.course.local_plane import turned
-from rangework.course.pin_words import PIN_WORDS, pin_by_word
+from rangework.course.pin_places import pin_place
 from rangework.errors import InputError, Problem
 from rangework.lie import Ground
 
@@ -94,24 +93,22 @@ class GroundGrid:
 def ground_grid(hole: Hole, tee: str, pin: str, *, cell_m: float = 1.0) -> GroundGrid:
     """The hole's ground as seen from ``tee`` towards ``pin``.
 
-    A pin is one of the hole's own, or a place that any green has: ``middle``, ``back-left`` and the others of
-    ``PIN_WORDS``. Raises InputError when the hole has no such tee or pin.
+    A pin is told as ``course.pin_places`` says: a name of the hole's own, a place that any green has, paces, or
+    coordinates. Raises InputError when the hole has no such tee or pin.
     """
-    tee_at = _place(hole, "tee", hole.tees, tee)
-    named = pin in PIN_WORDS and pin not in hole.pins
-    pin_at = pin_by_word(green_of(hole), pin) if named else _place(hole, "pin", hole.pins, pin)
-    empty = _empty_grid(hole, tee_at, pin_at, cell_m)
+    tee_at = _tee_place(hole, tee)
+    empty = _empty_grid(hole, tee_at, pin_place(hole, pin), cell_m)
     _paint(empty, hole)
     return empty
 
 
-def _place(hole: Hole, kind: str, places: dict[str, Point], name: str) -> Point:
-    if name in places:
-        return places[name]
-    near = get_close_matches(name, places, n=1)
+def _tee_place(hole: Hole, name: str) -> Point:
+    if name in hole.tees:
+        return hole.tees[name]
+    near = get_close_matches(name, hole.tees, n=1)
     remedy = f"Did you mean {near[0]!r}?" if near else ""
-    expected = "one of " + ", ".join(places)
-    raise InputError(Problem("course", f"{kind} of hole {hole.number}", name, expected, remedy))
+    expected = "one of " + ", ".join(hole.tees)
+    raise InputError(Problem("course", f"tee of hole {hole.number}", name, expected, remedy))
 
 
 def shown_region(hole: Hole) -> Polygon:

@@ -102,6 +102,10 @@ class Placement:
         """Longitudes and latitudes (..., 2) as points of the hole's plane."""
         return turned(self._plane().to_plane(positions_deg), self.bearing_rad)
 
+    def distance_m(self, positions_deg: ArrayLike) -> Values:
+        """Straight distance of positions from the hole's origin."""
+        return self._plane().distance_m(positions_deg)
+
     def _plane(self) -> LocalPlane:
         return LocalPlane(self.longitude_deg, self.latitude_deg)
 

@@ -10,7 +10,7 @@ import click
 
 from rangework.cli.aim_page import aim_results, aim_text
 from rangework.cli.options import against_option, course_option, player_options, run_options, tee_option
-from rangework.cli.playing import draws_option, read_given, tell_doubts
+from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
@@ -26,8 +26,9 @@ if TYPE_CHECKING:
 @click.option("--hole", type=int, required=True, metavar="N", help="Number of the hole.")
 @click.option(
     "--pin",
-    metavar="NAME",
-    help="Pin, by its name in the course file or its place on the green, such as back-left. Without it: the one "
+    metavar="PIN",
+    help="Pin: a name of the course file, a place on the green such as back-left, paces such as `12 on, 4 right`, or "
+    "coordinates (of a map latitude, longitude; else right of the longest tee and ahead of it). Without it: the one "
     "that `rounds` plays there.",
 )
 @tee_option
@@ -114,9 +115,10 @@ def command(
             threads=threads, progress=shown.report,
         )  # fmt: skip
     click.echo(aim_text(advice, given.course.name, units))
+    told = tell_course(given.course, None)
     tell_doubts(doubts := given.doubts(advice.posterior))
     if json_file:
-        results = {**aim_results(advice, units), "warnings": doubts}
+        results = {**aim_results(advice, units), "attribution": told["attribution"], "warnings": doubts}
         inputs = {
             **given.inputs,
             "hole": hole,

@@ -11,7 +11,7 @@ import click
 from rangework.cli.options import FILE, hours_option, player_options, playing_options, run_options
 from rangework.cli.plan_page import plan_text
 from rangework.cli.plan_results import plan_results
-from rangework.cli.playing import draws_option, read_given, tell_doubts
+from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.errors import InputError, Problem
@@ -151,6 +151,7 @@ def command(
             progress=shown.report,
         )
     click.echo(plan_text(advice, chosen, week, given.name, units, most_drills=payoffs))
+    told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(advice.prepared.posterior))
     if json_file:
         prepared = advice.prepared
@@ -161,7 +162,7 @@ def command(
             "weeks": weeks,
             "draws": draws,
         }
-        results = {**plan_results(advice), "warnings": doubts}
+        results = {**plan_results(advice), **told, "warnings": doubts}
         write_results(json_file, "plan", results, seed=seed, inputs=inputs)
 
 

@@ -16,7 +16,7 @@ from rangework.cli.options import (
     reference_option,
     run_options,
 )
-from rangework.cli.playing import draws_option, golfer_words, read_given, tell_doubts
+from rangework.cli.playing import draws_option, golfer_words, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.cli.rounds_page import logged_text, parts_text, rounds_results, rounds_text
@@ -114,9 +114,10 @@ def _play_player(
         click.echo("\n" + parts_text(parts, units))
     if logged:
         click.echo("\n" + logged_text(logged))
+    told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(prepared.posterior))
     if json_file:
-        results = {**rounds_results(summary, level, logged, parts), "warnings": doubts}
+        results = {**rounds_results(summary, level, logged, parts), **told, "warnings": doubts}
         inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins}
         write_results(json_file, "rounds", results, seed=seed, inputs=inputs)
 
@@ -154,6 +155,7 @@ def _play_reference(
     where = f"{played.name}, {chosen_tee(played, tee).name} tees"
     who = golfer_words(golfer, group)
     click.echo(rounds_text(summary, who[0].upper() + who[1:], where, level, units))
+    told = tell_course(played, pin)
     if json_file:
         inputs = {
             "reference_golfer": golfer,
@@ -163,5 +165,5 @@ def _play_reference(
             "pin": pin,
             "reference": reference,
         }
-        results = {**rounds_results(summary, level), "warnings": []}
+        results = {**rounds_results(summary, level), **told, "warnings": []}
         write_results(json_file, "rounds", results, seed=seed, inputs=inputs)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from rangework.cli.options import player_options, playing_options, run_options
-from rangework.cli.playing import draws_option, read_given, tell_doubts
+from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.cli.worth_page import worth_results, worth_text
@@ -52,7 +52,10 @@ def command(
         worths = value_parts(prepared, draws=draws, progress=shown.report)
     parts = worth_results(worths)
     click.echo(worth_text(parts, f"{given.course.name}, {prepared.tee.name} tees", units))
+    told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(prepared.posterior))
     if json_file:
         inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins}
-        write_results(json_file, "worth", {"parts": parts, "warnings": doubts}, seed=seed, inputs=inputs)
+        write_results(
+            json_file, "worth", {"parts": parts, **told, "warnings": doubts}, seed=seed, inputs=inputs
+        )
