@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 import shapely
 
-from rangework.advice import chosen_pins, usual_pin_holes
 from rangework.course import Course, Hole, read_course
+from rangework.course.choices import chosen_pins, usual_pin_holes
 from rangework.course.drawn_green import green_of
 from rangework.course.hole_view import on_and_across_m
 from rangework.course.local_plane import Placement

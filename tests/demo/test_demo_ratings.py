@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from rangework.advice import chosen_pins
 from rangework.course import read_course
+from rangework.course.choices import chosen_pins
 from rangework.course.geometry import Course
 from rangework.demo.scenario import demo_files
 from rangework.play.handicap import STANDARD_SLOPE, simulated_index

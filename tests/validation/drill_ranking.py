@@ -18,8 +18,9 @@ import numpy as np
 from numpy.typing import NDArray
 from recorded_players import HiddenPlayer, hidden_player, records_of
 
-from rangework.advice import chosen_pins, course_layouts
+from rangework.advice import course_layouts
 from rangework.course import read_course
+from rangework.course.choices import chosen_pins
 from rangework.plan.drills import drill_catalogue, shares
 from rangework.plan.hours_program import HoursProblem, solve_relaxed
 from rangework.plan.limit_rows import limit_rows

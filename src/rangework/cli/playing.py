@@ -120,7 +120,7 @@ def tell_doubts(doubts: Sequence[str]) -> None:
 
 def tell_course(course: Course, pin: str | None) -> dict[str, Any]:
     """Print where the usual pins stand in for ``pin`` and whose data the map is; the same for the results."""
-    from rangework.advice import usual_pin_holes
+    from rangework.course.choices import usual_pin_holes
 
     usual = usual_pin_holes(course, pin)
     if usual:

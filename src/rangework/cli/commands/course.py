@@ -105,8 +105,8 @@ def draw(
       rangework course draw course.toml
       rangework course draw "map.osm#North Course" --hole 7 --to seventh.svg
     """
-    from rangework.advice import chosen_tee, holes_of
     from rangework.course import read_course
+    from rangework.course.choices import chosen_tee, holes_of
     from rangework.course.files import split_name
     from rangework.report.hole_page import hole_page
     from rangework.report.style import picture

@@ -136,8 +136,9 @@ def _play_reference(
     json_file: Path | None,
     **of_a_player: Any,
 ) -> None:
-    from rangework.advice import chosen_tee, reference_rounds
+    from rangework.advice import reference_rounds
     from rangework.cli.reading import chosen_course
+    from rangework.course.choices import chosen_tee
 
     if (
         any(of_a_player[name] for name in ("mappings", "profile", "by_part"))
