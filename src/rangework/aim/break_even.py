@@ -76,11 +76,11 @@ def gained(
     cost[ground == Ground.OUT] = 1.0 + strokes
     for row, column in np.argwhere(ground == Ground.WATER).tolist():
         place = (float(x[columns[column]]), float(y[rows[row]]))
-        cost[row, column] = 1.0 + _after_drop(strategy, place, ball, strokes)
+        cost[row, column] = 1.0 + after_drop(strategy, place, ball, strokes)
     return strokes - 1.0 - cost, np.array([rows[0], columns[0]])
 
 
-def _after_drop(strategy: Strategy, place: tuple[float, float], ball: Ball, strokes: float) -> float:
+def after_drop(strategy: Strategy, place: tuple[float, float], ball: Ball, strokes: float) -> float:
     """Expected strokes after a ball in water at ``place`` is dropped, or played again from where it was."""
     hole = strategy.layout.hole
     x, y, found = kernels.drop_place(hole, *place, *ball.place_m)
