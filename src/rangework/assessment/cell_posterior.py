@@ -37,7 +37,7 @@ _LOW, _HIGH = 0.05, 0.95
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CardMeans:
-    """One card: the day, and by cell the balls, their mean strokes gained (0 where none) and sum of squares about it."""
+    """One card: its day and, by cell, balls, mean strokes gained (0 without a ball) and sum of squares about that."""
 
     day: date
     balls: NDArray[np.int64]
@@ -50,7 +50,7 @@ class CardMeans:
         balls = np.bincount(cell, minlength=n_cells)
         mean = np.bincount(cell, gained, n_cells) / np.maximum(balls, 1)
         squares = np.bincount(cell, (gained - mean[cell]) ** 2, n_cells)
-        return cls(day, balls, mean, squares)
+        return cls(day, balls, mean, squares.astype(np.float64))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -90,7 +90,9 @@ class CellPosterior:
         """
         now = self.of(self.at(-1, cells))
         with np.errstate(divide="ignore", invalid="ignore"):
-            scatter = np.where(cells > 0.0, cells**2 * self.variance_factor * self.prior.ball_variance / balls, 0.0)
+            scatter = np.where(
+                cells > 0.0, cells**2 * self.variance_factor * self.prior.ball_variance / balls, 0.0
+            )
         extra = float(cells @ self.prior.days @ cells + scatter.sum())
         return Spread(now.weight, now.mean, np.sqrt(now.sd**2 + extra))
 
@@ -183,7 +185,11 @@ def _grid(own_scale: float, change_scale: float, cards: int) -> list[tuple[float
     widths = np.convolve(np.diff(places), [0.5, 0.5])
     log_prior = np.log(widths / (1.0 + places**2))
     own = zip(own_scale * places, log_prior, strict=True) if own_scale else [(0.0, 0.0)]
-    moved = list(zip(change_scale * places, log_prior, strict=True)) if cards > 1 and change_scale else [(0.0, 0.0)]
+    moved = (
+        list(zip(change_scale * places, log_prior, strict=True))
+        if cards > 1 and change_scale
+        else [(0.0, 0.0)]
+    )
     return [(float(o), float(m), float(po + pm)) for o, po in own for m, pm in moved]
 
 

@@ -32,9 +32,7 @@ class CellPrior:
     def without_sharing(self) -> CellPrior:
         """A prior that knows nothing: huge spread between players, days all alike. For tests: it over-reads."""
         n = len(self.cells)
-        return CellPrior(
-            self.cells, np.zeros(n), 1e4 * np.eye(n), np.zeros((n, n)), self.ball_variance
-        )
+        return CellPrior(self.cells, np.zeros(n), 1e4 * np.eye(n), np.zeros((n, n)), self.ball_variance)
 
 
 def prior_from_days(cells: tuple[str, ...], means: FloatArray, ball_variance: FloatArray) -> CellPrior:

@@ -1,4 +1,4 @@
-"""Where strokes leak: cells of an assessment from the lowest up, each drawn toward the rest by how few its balls are."""
+"""Where strokes leak: cells of a card from the lowest up, each drawn toward the rest by how few its balls are."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ class Leak:
 
 @dataclass(frozen=True, slots=True)
 class Leaks:
-    """A card in sum: ``gained`` on the day, ``usual`` for as many such balls on any day, and its cells, lowest first."""
+    """A card in sum: ``gained`` on the day, ``usual`` for as many such balls any day, and its cells, lowest first."""
 
     balls: int
     gained: float

@@ -87,7 +87,9 @@ class PinValues:
 def _blocks(where: NDArray[np.bool_]) -> Iterator[tuple[slice, slice]]:
     """Blocks of cells that hold one of those marked."""
     rows, columns = np.nonzero(where)
-    for row, column in sorted({(int(r) // _BLOCK, int(c) // _BLOCK) for r, c in zip(rows, columns, strict=True)}):
+    for row, column in sorted(
+        {(int(r) // _BLOCK, int(c) // _BLOCK) for r, c in zip(rows, columns, strict=True)}
+    ):
         yield slice(row * _BLOCK, (row + 1) * _BLOCK), slice(column * _BLOCK, (column + 1) * _BLOCK)
 
 
@@ -103,11 +105,13 @@ class ShotValues:
     strokes: float
     after: FloatArray
 
-    def gained(self, long_m: ArrayLike, right_m: ArrayLike, carried_short_m: float | None = None) -> FloatArray:
+    def gained(
+        self, long_m: ArrayLike, right_m: ArrayLike, carried_short_m: float | None = None
+    ) -> FloatArray:
         """Strokes gained by balls that finish so far beyond the pin and right of it, as seen from the ball.
 
-        ``carried_short_m``: where only the landing was measured, how far short of the finish that was; a ball that lands
-        on ground that holds it stays there.
+        ``carried_short_m``: where only the landing was measured, how far short of the finish that was; a ball that
+        lands on ground that holds it stays there.
         """
         long, right = np.broadcast_arrays(
             np.asarray(long_m, dtype=np.float64), np.asarray(right_m, dtype=np.float64)
@@ -119,7 +123,9 @@ class ShotValues:
         cost = self._cell_values(x, y)
         on_green = np.isin(self._ground(long, right), _PUTTED)
         player = self.pin.player
-        putts = np.interp(np.hypot(long, right), np.arange(len(player.putts)) * player.putt_step, player.putts)
+        putts = np.interp(
+            np.hypot(long, right), np.arange(len(player.putts)) * player.putt_step, player.putts
+        )
         return np.asarray(self.strokes - 1.0 - np.where(on_green, putts, cost))
 
     def _places(self, long: FloatArray, right: FloatArray) -> tuple[FloatArray, FloatArray]:

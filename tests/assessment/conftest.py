@@ -1,0 +1,8 @@
+"""Where tests of practice tests find their studies."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).parent))
