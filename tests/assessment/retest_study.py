@@ -23,7 +23,7 @@ sys.path.append(str(Path(__file__).parents[1] / "skill"))
 
 from simulated_players import Days, SimulatedPlayer
 
-from rangework.assessment.cell_posterior import CardMeans, CellPosterior, cell_posterior
+from rangework.assessment.cell_posterior import CHANGE_SCALE, CardMeans, CellPosterior, cell_posterior
 from rangework.assessment.cell_prior import CellPrior
 from rangework.assessment.imagined_cards import AskedBall, expectation, plausible_players
 from rangework.assessment.pin_values import PinValues
@@ -116,7 +116,7 @@ class Retested:
 
 
 def retested(
-    seed: int, known: CellPrior, *, balls: int = 5, again: int = 20, days: Days | None = None
+    seed: int, known: CellPrior, *, balls: int = 5, again: int = 20, days: Days | None = None, shrunk: bool = True
 ) -> Retested:  # fmt: skip
     """One unchanged player: the cell with the lowest mean of the first card is hit ``again`` times a month later."""
     player = TestedPlayer.drawn(seed)
@@ -126,7 +126,7 @@ def retested(
     counts = np.where(cell > 0, again, 0)
     foretold = cell_posterior(known, [first]).next_card(cell, np.full(12, float(again)))
     second = player.card(counts, SECOND, days=days)
-    after = cell_posterior(known, [first, second])
+    after = cell_posterior(known, [first, second], change_scale=CHANGE_SCALE if shrunk else 10.0)
     rose = after.of(after.change(0, 1, cell)).chance_above(0.0)
     low, high = foretold.interval
     seen = float(second.mean[weakest])
@@ -192,7 +192,10 @@ CASES = {
 
 def summary(known: CellPrior, days: Days, balls: int, again: int, players: int) -> str:
     """What was foretold of unchanged players, what came, and what was said."""
-    seen = [retested(seed, known, balls=balls, again=again, days=days) for seed in range(players)]
+    seen = [
+        retested(seed, known, balls=balls, again=again, days=days, shrunk=known is prior())
+        for seed in range(players)
+    ]
     first, foretold, came, inside, real = np.array(
         [(each.first, each.foretold, each.seen, each.inside, each.chance_real >= REAL) for each in seen]
     ).T

@@ -124,6 +124,7 @@ def test_the_retest_of_the_weakest_cell_is_foretold(unchanged: list[Retested]) -
 @pytest.mark.slow
 def test_without_shrinkage_luck_is_called_change() -> None:
     """Negative control."""
-    seen = [retested(seed, study.prior().without_sharing(), again=60) for seed in range(300)]
+    bare = study.prior().without_sharing()
+    seen = [retested(seed, bare, again=60, shrunk=False) for seed in range(300)]
     assert np.mean([each.chance_real >= REAL for each in seen]) > 0.10
     assert abs(np.mean([each.foretold - each.seen for each in seen])) > 0.05
