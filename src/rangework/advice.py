@@ -341,6 +341,7 @@ def advise_aim(
     targets: Sequence[Target] = (),
     objective: str = "mean",
     against: float | str | None = None,
+    with_field: bool = False,
     profile: PlayerProfile | None = None,
     units: Units = "yards",
     draws: int = WORTH_DRAWS,
@@ -360,6 +361,6 @@ def advise_aim(
     measured = {each.club: each.carry.value for each in club_carries(records, posterior)}
     return aim_advice(
         posterior, played, tee, pin, place=place, stroke=stroke, targets=targets, objective=objective,
-        against=against, clubs={**profile.clubs, **measured}, draws=draws, units=units, seed=seed, threads=threads,
-        basis=PLAYER_BASIS, progress=_counter(progress, draws + 1),
+        against=against, with_field=with_field, clubs={**profile.clubs, **measured}, draws=draws, units=units,
+        seed=seed, threads=threads, basis=PLAYER_BASIS, progress=_counter(progress, draws + 1),
     )  # fmt: skip

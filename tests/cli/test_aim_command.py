@@ -107,8 +107,22 @@ def test_a_break_even_line_is_told_against_a_golfer(few: list[str | Path], tmp_p
     assert "Break-even: from here a golfer of handicap 12.0 needs" in " ".join(told["page"].split())
 
 
+@pytest.mark.slow
+@pytest.mark.parametrize("suffix", ["png", "svg"])
+def test_a_picture_may_be_wanted(few: list[str | Path], tmp_path: Path, suffix: str) -> None:
+    drawn = tmp_path / f"aim.{suffix}"
+    told = results(tmp_path / "aim.json", *few, "--hole", "3", "--pin", "12 on, 6 right", "--picture", drawn)
+    assert drawn.read_bytes()[:5] in (b"\x89PNG\r", b"<?xml")
+    values = told["target_values"]
+    assert len(values["values"]) == len(values["beyond_m"])
+    assert len(values["values"][0]) == len(values["right_m"])
+    assert len(values["choices_m"]) == len(told["choices"])
+    assert unknown_bases(values["basis"]) == []
+
+
 def test_without_a_golfer_there_is_no_line(told: dict[str, Any]) -> None:
     assert told["break_even"] is None
+    assert told["target_values"] is None
     assert "Break-even" not in told["page"]
 
 
@@ -133,6 +147,8 @@ def test_the_advice_names_what_is_not_really_different(few: list[str | Path], tm
         (["--hole", "3", "--target", "8 rihgt"], "Did you mean right?"),
         (["--hole", "1", "--target", "pin"], "within reach"),
         (["--hole", "3", "--objective", "win"], "5 or better"),
+        (["--hole", "3", "--picture", "aim.pdf"], "must end in .png or .svg"),
+        (["--hole", "3", "--pin", "90 on, 3 left"], "a place on the green of hole 3"),
         (["--hole", "3", "--from", "rough,50", "--from-point", "1,2"], "not both"),
     ],
 )

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 
 from rangework.aim.break_even import BreakEven, break_even
 from rangework.aim.comparing import ROUNDS, Choice, Comparison, compare_targets
-from rangework.aim.objectives import parse_objective, strokes_left
+from rangework.aim.objectives import BestChance, FewestStrokes, Objective, parse_objective, strokes_left
 from rangework.aim.places import FromDistance, FromPoint, place_ball
 from rangework.aim.played_hole import PlayedHole
 from rangework.aim.target_faults import check_targets
+from rangework.aim.target_field import TargetField, target_field
 from rangework.aim.targets import Aiming, Target, usual_targets
 from rangework.aim.values import AimPoints
 from rangework.course.geometry import Course, Hole
@@ -34,7 +35,8 @@ class AimAdvice:
     """Targets compared for one shot.
 
     ``score`` is the score that is aimed for, None where the fewest strokes are; ``clubs`` are carries in metres.
-    ``line`` is where a shot gains nothing on the golfer of level ``against``, where one was named.
+    ``line`` is where a shot gains nothing on the golfer of level ``against``, where one was named; ``field`` is what
+    targets nearby cost, where it was wanted.
     """
 
     posterior: Posterior
@@ -45,6 +47,7 @@ class AimAdvice:
     clubs: Mapping[str, float]
     against: float | str | None = None
     line: BreakEven | None = None
+    field: TargetField | None = None
 
     def club(self, choice: Choice) -> str | None:
         """The club that carries about as far as a full shot needs to; None without one."""
@@ -87,13 +90,14 @@ def aim_advice(
     units: Units = "yards",
     seed: int = 0,
     threads: int = 2,
+    with_field: bool = False,
     basis: str,
     progress: Callable[[], None] | None = None,
 ) -> AimAdvice:
     """Compare ``targets`` (the usual ones unless given) and the best of all from a place on the hole.
 
     ``objective``: ``mean``, or a score such as ``5 or better``; ``against``: the level of a golfer whose break-even
-    line is wanted. Raises InputError.
+    line is wanted; ``with_field``: whether all targets nearby are valued too. Raises InputError.
     """
     score = parse_objective(objective, hole.par)
     golfer = posterior.mean
@@ -106,12 +110,17 @@ def aim_advice(
     unit_m = METRES_PER[shot_unit(units)]
     named = list(targets) or usual_targets(aiming, unit_m)
     check_targets(aiming, named, units)
+    strategy = solve_hole(layout, player)
     compared = compare_targets(
-        solve_hole(layout, player), golfer, aiming, named, strokes_left=left, draws=posterior.draws(draws),
+        strategy, golfer, aiming, named, strokes_left=left, draws=posterior.draws(draws),
         rounds=rounds, seed=seed, threads=threads, unit_m=unit_m, basis=f"{basis}+{_SHORT_SIDE_BASIS}",
         progress=progress,
     )  # fmt: skip
     line = None
     if against is not None:
         line = break_even(played, aiming.ball, posterior.reference(against), AimPoints.usual())
-    return AimAdvice(posterior, compared, tee, pin, score, clubs or {}, against, line)
+    field = None
+    if with_field:
+        aimed_for: Objective = BestChance(strategy, aiming, left) if left else FewestStrokes(strategy, aiming)
+        field = target_field(compared, aimed_for, AimPoints.usual(), threads=threads)
+    return AimAdvice(posterior, compared, tee, pin, score, clubs or {}, against, line, field)

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from rangework.aim.played_hole import heading
+from rangework.aim.played_hole import seen_from
 from rangework.aim.targets import Aiming, Base, Shot, Target
 from rangework.aim.values import AimPoints, Outlook, balanced_points, best_height, mean_value
 from rangework.course.geometry import Point
@@ -80,13 +80,13 @@ class _Search:
         """The target in whole units that lies nearest to a place."""
         aiming, pin = self._aiming, self._aiming.played.pin_m
         if math.dist(place, pin) <= _BY_PIN_M:
-            right_m, long_m = _seen_from(aiming.ball.place_m, pin, place)
+            right_m, long_m = seen_from(aiming.ball.place_m, pin, place)
             return self.rounded(Target(Base.PIN, None, right_m, long_m))
         if aiming.ball.distance_m(place) >= _LONGEST_SHARE * aiming.longest_m:
             target = Target(Base.LONGEST)
         else:
             target = self.rounded(Target(Base.LAY_UP, math.dist(place, pin)))
-        right_m, _ = _seen_from(aiming.ball.place_m, aiming.place(target), place)
+        right_m, _ = seen_from(aiming.ball.place_m, aiming.place(target), place)
         return self.rounded(replace(target, right_m=right_m))
 
     def rounded(self, target: Target) -> Target:
@@ -131,10 +131,3 @@ def _fan(aiming: Aiming) -> Iterator[Point]:
         angle = straight + _WIDEST_RAD * bend * abs(bend)
         for length in np.linspace(far, shortest * far, _LENGTHS).tolist():
             yield start[0] + length * math.sin(angle), start[1] + length * math.cos(angle)
-
-
-def _seen_from(ball: Point, base: Point, place: Point) -> tuple[float, float]:
-    """How far right of ``base`` and beyond it a place lies, looking from the ball at the base."""
-    right, forward = heading(ball, base)
-    dx, dy = place[0] - base[0], place[1] - base[1]
-    return dx * forward - dy * right, dx * right + dy * forward

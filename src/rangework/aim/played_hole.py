@@ -77,6 +77,13 @@ def heading(start_m: Point, end_m: Point) -> Point:
     return (dx / far, dy / far) if far > 0.0 else (0.0, 1.0)
 
 
+def seen_from(ball: Point, base: Point, place: Point) -> tuple[float, float]:
+    """How far right of ``base`` and beyond it a place lies, looking from the ball at the base."""
+    right, forward = heading(ball, base)
+    dx, dy = place[0] - base[0], place[1] - base[1]
+    return dx * forward - dy * right, dx * right + dy * forward
+
+
 def _crossings(line: FloatArray, centre: Point, radius: float) -> list[float]:
     """Where a line crosses a circle: leg number and the share of the leg, in the order of the line."""
     places = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
@@ -58,6 +59,7 @@ def aim_results(advice: AimAdvice, units: Units) -> dict[str, Any]:
         "short_side": {"green_less_than_m": SHORT_SIDE_M, "pin_within_m": SHORT_SIDE_FROM_M},
         "holes_played": compared.rounds,
         "break_even": _line_results(advice),
+        "target_values": _field_results(advice),
         "cautions": [SAFETY],
     }
 
@@ -108,6 +110,27 @@ def _line_results(advice: AimAdvice) -> dict[str, Any] | None:
         "putt_m": line.putt_m,
         "polygons": line.lines_m,
         "basis": LINE_BASIS,
+    }
+
+
+def _field_results(advice: AimAdvice) -> dict[str, Any] | None:
+    import numpy as np
+
+    field, compared = advice.field, advice.comparison
+    if field is None:
+        return None
+    pin = compared.aiming.played.pin_m
+    places = [
+        (choice.shot.place_m[0] - pin[0], choice.shot.place_m[1] - pin[1]) for choice in compared.choices
+    ]
+    return {
+        "of": "expected_strokes" if advice.score is None else "reached",
+        "turn_deg": math.degrees(field.turn_rad),
+        "right_m": field.right_m,
+        "beyond_m": field.beyond_m,
+        "values": field.values,
+        "choices_m": field.seen(np.array(places)),
+        "basis": compared.basis,
     }
 
 

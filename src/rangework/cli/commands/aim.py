@@ -9,14 +9,22 @@ from typing import TYPE_CHECKING
 import click
 
 from rangework.cli.aim_page import aim_results, aim_text
-from rangework.cli.options import against_option, course_option, player_options, run_options, tee_option
+from rangework.cli.options import (
+    OutputFile,
+    against_option,
+    course_option,
+    player_options,
+    run_options,
+    tee_option,
+)
 from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
-from rangework.cli.results import write_results
+from rangework.cli.results import write_results, write_whole
 
 if TYPE_CHECKING:
-    from rangework.aim import FromDistance, FromPoint
+    from rangework.aim import AimAdvice, FromDistance, FromPoint
+    from rangework.course import Course
     from rangework.units import Units
 
 
@@ -66,6 +74,13 @@ if TYPE_CHECKING:
     help="What the best is best at: the mean, or a score such as `5 or better` or `par or better`.",
 )
 @against_option
+@click.option(
+    "--picture",
+    type=OutputFile(),
+    metavar="FILE",
+    help="Also a picture of every choice, a file ending in .png or .svg: where its shots finish, and what aiming "
+    "elsewhere would cost.",
+)
 @draws_option(100)
 @run_options
 def command(
@@ -83,6 +98,7 @@ def command(
     targets: Sequence[str],
     objective: str,
     against: float | str | None,
+    picture: Path | None,
     draws: int,
     units: Units,
     seed: int,
@@ -101,6 +117,8 @@ def command(
     """
     if from_distance and from_point:
         raise click.UsageError("Give --from or --from-point, not both.")
+    if picture and picture.suffix.lower() not in (".png", ".svg"):
+        raise click.UsageError(f"--picture {picture.name} must end in .png or .svg.")
     from rangework.advice import advise_aim
     from rangework.aim import parse_targets
 
@@ -111,12 +129,15 @@ def command(
     with progress("Weighing targets") as shown:
         advice = advise_aim(
             given.records, given.course, hole, pin=pin, tee=tee, place=place, stroke=stroke, targets=named,
-            objective=objective, against=against, profile=given.profile, units=units, draws=draws, seed=seed,
+            objective=objective, against=against, with_field=picture is not None, profile=given.profile, units=units,
+            draws=draws, seed=seed,
             threads=threads, progress=shown.report,
         )  # fmt: skip
     click.echo(aim_text(advice, given.course.name, units))
     told = tell_course(given.course, None)
     tell_doubts(doubts := given.doubts(advice.posterior))
+    if picture:
+        write_whole(picture, _drawn(advice, given.course, hole, picture, units))
     if json_file:
         results = {**aim_results(advice, units), "attribution": told["attribution"], "warnings": doubts}
         inputs = {
@@ -143,3 +164,12 @@ def _place(
     if from_distance:
         return parse_distance(from_distance, units)
     return parse_point(from_point, units) if from_point else None
+
+
+def _drawn(advice: AimAdvice, course: Course, hole: int, picture: Path, units: Units) -> bytes:
+    from rangework.course.choices import holes_of
+    from rangework.report.aim_picture import aim_picture
+    from rangework.report.style import picture as content
+
+    figure = aim_picture(advice, course, holes_of(course, hole)[0], units)
+    return content(figure, "svg" if picture.suffix.lower() == ".svg" else "png")
