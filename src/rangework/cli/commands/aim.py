@@ -117,8 +117,7 @@ def command(
     """
     if from_distance and from_point:
         raise click.UsageError("Give --from or --from-point, not both.")
-    if picture and picture.suffix.lower() not in (".png", ".svg"):
-        raise click.UsageError(f"--picture {picture.name} must end in .png or .svg.")
+    _check_picture(picture)
     from rangework.advice import advise_aim
     from rangework.aim import parse_targets
 
@@ -130,8 +129,7 @@ def command(
         advice = advise_aim(
             given.records, given.course, hole, pin=pin, tee=tee, place=place, stroke=stroke, targets=named,
             objective=objective, against=against, with_field=picture is not None, profile=given.profile, units=units,
-            draws=draws, seed=seed,
-            threads=threads, progress=shown.report,
+            draws=draws, seed=seed, threads=threads, progress=shown.report,
         )  # fmt: skip
     click.echo(aim_text(advice, given.course.name, units))
     told = tell_course(given.course, None)
@@ -141,19 +139,16 @@ def command(
     if json_file:
         results = {**aim_results(advice, units), "attribution": told["attribution"], "warnings": doubts}
         inputs = {
-            **given.inputs,
-            "hole": hole,
-            "tee": advice.tee,
-            "pin": advice.pin,
-            "from": from_distance,
-            "from_point": from_point,
-            "stroke": stroke,
-            "targets": targets,
-            "objective": objective,
-            "against": against,
+            **given.inputs, "hole": hole, "tee": advice.tee, "pin": advice.pin, "from": from_distance,
+            "from_point": from_point, "stroke": stroke, "targets": targets, "objective": objective, "against": against,
             "units": units,
-        }
+        }  # fmt: skip
         write_results(json_file, "aim", results, seed=seed, inputs=inputs)
+
+
+def _check_picture(picture: Path | None) -> None:
+    if picture and picture.suffix.lower() not in (".png", ".svg"):
+        raise click.UsageError(f"--picture {picture.name} must end in .png or .svg.")
 
 
 def _place(
