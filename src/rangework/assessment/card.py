@@ -17,7 +17,7 @@ from rangework.records.checking import check_rows, kinds_of_rows
 from rangework.records.columns import NO_LIE
 from rangework.records.header import canonical_columns
 from rangework.records.sheet import Mask, Sheet, read_sheet
-from rangework.records.table import Layout, read_bytes, read_table
+from rangework.records.table import Layout, read_bytes, read_header, read_table
 from rangework.units import YARD_M
 
 #: No ball of a test ends this many times its distance away, or this far beyond it (common practice, no source).
@@ -170,3 +170,11 @@ def _frame(sheet: Sheet, good: Mask) -> pd.DataFrame:
         "row": sheet.lines,
     }
     return pd.DataFrame({name: column[good] for name, column in columns.items()})
+
+
+def is_card_file(path: Path) -> bool:
+    """Whether a file has the header of a card; one that cannot be read has not."""
+    try:
+        return is_card(read_header(read_bytes(path), str(path), Layout()))
+    except InputError:
+        return False

@@ -15,7 +15,7 @@ from rangework.assessment.cell_posterior import CardMeans, CellPosterior, cell_p
 from rangework.assessment.imagined_cards import AskedBall, Expectation, Plausible, expectation
 from rangework.assessment.pin_values import PinValues, ShotValues
 from rangework.course.geometry import Course
-from rangework.course.pin_words import PIN_WORDS
+from rangework.course.pin_places import has_pin
 from rangework.errors import InputError, Problem
 from rangework.lie import Lie
 from rangework.skill.model import BAND_EDGES_M, CHIP_LIMIT_M, SHORT_LIMIT_M, Golfer
@@ -132,7 +132,7 @@ def _check_greens(cards: Sequence[Card], course: Course) -> None:
             elif hole is None:
                 expected = f"a hole of {course.name}: {min(holes)} to {max(holes)}"
                 problems.append(Problem(card.source, f"{at}hole", str(ball["hole"]), expected))
-            elif ball["pin"] not in hole.pins and ball["pin"] not in PIN_WORDS:
+            elif not has_pin(hole, ball["pin"]):
                 expected = f"a pin of hole {ball['hole']} ({', '.join(hole.pins)}) or a place on any green"
                 problems.append(Problem(card.source, f"{at}pin", ball["pin"], expected))
             if ball["tee"] and ball["tee"] not in tees:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rangework.cli.assess import ladder
+from rangework.cli.assess import fill, ladder, progress, score
 
 
 @click.group("assess")
@@ -19,3 +19,6 @@ def command() -> None:
 
 # in the order of the work
 command.add_command(ladder.command)
+command.add_command(fill.command)
+command.add_command(score.command)
+command.add_command(progress.command)

@@ -1,0 +1,133 @@
+"""What score and progress are given: cards, records of before, the course."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from rangework.cli.options import (
+    FILE,
+    course_option,
+    handicap_option,
+    mapping_option,
+    profile_option,
+)
+from rangework.cli.reading import ReadTogether, chosen_course, player_profile, player_shots
+from rangework.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from rangework.assessment.card import Card
+    from rangework.assessment.tested_player import TestedPlayer
+    from rangework.course.geometry import Course
+    from rangework.records.profile import PlayerProfile
+    from rangework.records.shots import ShotRecords
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+
+@dataclass(frozen=True, slots=True)
+class GivenCards:
+    """Everything read: the cards, the records that say what to expect, who the player is, and the course."""
+
+    cards: tuple[Card, ...]
+    records: ShotRecords
+    profile: PlayerProfile
+    course: Course
+
+    @property
+    def name(self) -> str:
+        """The player's name, or what stands for it within a sentence."""
+        return self.profile.name or "the player"
+
+    def read_together(self, against: float | str | None, pins: Any, seed: int) -> TestedPlayer:
+        """The cards scored."""
+        from rangework.assessment.tested_player import read_together
+
+        return read_together(
+            self.cards, self.course, self.records, profile=self.profile, against=against, pins=pins, seed=seed
+        )
+
+    @property
+    def doubts(self) -> list[str]:
+        """What is odd about the files and used all the same, and balls that were left out."""
+        odd = [str(each) for card in self.cards for each in card.warnings]
+        out = [f"{each} That ball is left out." for card in self.cards for each in card.left_out]
+        return [*odd, *out, *(str(each) for each in self.records.warnings)]
+
+
+def card_options(command: Command) -> Command:
+    """Options of the commands that read filled cards."""
+    for option in (
+        click.option(
+            "--leave-out-faulty",
+            is_flag=True,
+            help="Score the other balls of a card with faults, and say which were left out.",
+        ),
+        click.option(
+            "--pins-by",
+            "pins",
+            type=click.Choice(["side", "depth", "short-side"]),
+            default="side",
+            show_default=True,
+            help="What pins are told apart by: third of the width, third of the depth, or the side with little green.",
+        ),
+        click.option(
+            "--against",
+            metavar="LEVEL",
+            callback=_level,
+            help="The golfer that strokes are gained on: a handicap index, or `tour`. Without it the card's own "
+            "reference golfer, or the player's handicap.",
+        ),
+        course_option,
+        profile_option,
+        handicap_option,
+        mapping_option,
+    ):
+        command = option(command)
+    return command
+
+
+def _level(_ctx: click.Context, _parameter: click.Parameter, written: str | None) -> float | str | None:
+    from rangework.records.profile import parse_handicap
+
+    if written is None or written == "tour":
+        return written
+    try:
+        return parse_handicap(written)
+    except ValueError as error:
+        raise click.BadParameter(f"{error}.") from error
+
+
+#: Cards, and records of the time before them.
+files_argument = click.argument("files", nargs=-1, required=True, type=FILE, metavar="CARD... [RECORDS...]")
+
+
+def read_cards_given(
+    files: Sequence[Path],
+    mappings: Sequence[Path],
+    profile: Path | None,
+    handicap: float | None,
+    course: Any,
+    *,
+    leave_out_faulty: bool,
+    least: int = 1,
+) -> GivenCards:
+    """Read all files; those with a column ``assessment`` are cards. The faults of all are raised together."""
+    from rangework.assessment.card import is_card_file, read_card
+
+    on_cards = [file for file in files if is_card_file(file)]
+    others = [file for file in files if file not in on_cards]
+    if len(on_cards) < least:
+        expected = "a filled card" if least == 1 else f"{least} filled cards or more"
+        remedy = "A card has a column assessment; `rangework assess design --csv` writes one."
+        raise InputError(Problem("CARD", "", f"{len(on_cards)} cards", expected, remedy))
+    with ReadTogether() as together:
+        cards = [together.read(read_card, file, leave_out_faulty=leave_out_faulty) for file in on_cards]
+        shots = together.read(player_shots, others, mappings)
+        player = together.read(player_profile, profile, handicap)
+        played = together.read(chosen_course, course)
+    return GivenCards(tuple(cards), shots, player, played)

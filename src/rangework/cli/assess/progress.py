@@ -1,0 +1,61 @@
+"""`rangework assess progress`: two or more tests of one player, and whether a change is real."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from rangework.cli.assess.given_cards import card_options, files_argument, read_cards_given
+from rangework.cli.assess.progress_page import progress_results, progress_text
+from rangework.cli.options import json_option, seed_option, units_option
+from rangework.cli.playing import tell_doubts
+from rangework.cli.progress import progress
+from rangework.cli.results import write_results
+
+if TYPE_CHECKING:
+    from rangework.units import Units
+
+
+@click.command("progress")
+@files_argument
+@card_options
+@units_option
+@seed_option
+@json_option
+def command(
+    files: Sequence[Path],
+    mappings: Sequence[Path],
+    handicap: float | None,
+    profile: Path | None,
+    course: Any,
+    against: float | str | None,
+    pins: str,
+    leave_out_faulty: bool,
+    units: Units,
+    seed: int,
+    json_file: Path | None,
+) -> None:
+    """Tell whether a change between tests is real.
+
+    Days differ, and a part that was weakest by luck comes back by itself: both
+    are allowed for. Cards are put in the order of their dates.
+
+    \b
+      rangework assess progress may.csv june.csv shots.csv --course course.toml
+    """
+    given = read_cards_given(
+        files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, least=2
+    )
+    with progress("Comparing the tests"):
+        tested = given.read_together(against, pins.replace("-", "_"), seed)
+        found = tested.changes()
+    click.echo(progress_text(tested, found, given.name, units))
+    tell_doubts(given.doubts)
+    if json_file:
+        inputs = {"files": files, "mapping": mappings, "profile": profile, "handicap": handicap, "course": course,
+                  "against": against, "pins_by": pins}  # fmt: skip
+        results = {**progress_results(tested, found), "warnings": given.doubts}
+        write_results(json_file, "assess progress", results, seed=seed, inputs=inputs)
