@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 
+from rangework.demo.squad import squad_files
 from rangework.errors import InputError, Problem
 
 
@@ -20,7 +22,18 @@ def write_demo(folder: Path) -> list[Path]:
     Raises InputError, with nothing written, where a file of the demo is already there or the folder
     cannot be made.
     """
-    contents = {folder / file.name: file.read_bytes() for file in demo_files()}
+    return _write(folder, {file.name: file.read_bytes() for file in demo_files()})
+
+
+def write_squad(folder: Path) -> list[Path]:
+    """Write the twelve players of the squad and their course into ``folder``; as ``write_demo``."""
+    course = next(file for file in demo_files() if file.name == "course.toml")
+    made = {name: text.encode("utf-8") for name, text in squad_files().items()}
+    return _write(folder, made | {course.name: course.read_bytes()})
+
+
+def _write(folder: Path, files: Mapping[str, bytes]) -> list[Path]:
+    contents = {folder / name: content for name, content in files.items()}
     there = [
         Problem(str(path), "", "", "no file of that name", "Name another folder: nothing is overwritten.")
         for path in contents

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from rangework.course import read_course
@@ -13,7 +14,7 @@ from rangework.records.shots import ShotRecords
 from rangework.store.balls import player_records
 from rangework.store.courses import Course as KeptCourse
 from rangework.store.courses import course_by_number, find_course
-from rangework.store.players import find_player
+from rangework.store.players import Player, find_player
 from rangework.store.roster_file import Roster, open_roster
 
 
@@ -56,3 +57,23 @@ def course_of(kept: KeptCourse) -> Course:
         path = Path(folder) / file
         path.write_bytes(kept.content)
         return read_course(f"{path}#{part}" if part else path)
+
+
+def kept_courses_of(
+    roster: Roster, players: Sequence[Player], course: Path | None = None
+) -> dict[int, Course | str]:
+    """By player the course to plan for: the one given, a file or a name, or the home course; or why there is none."""
+    if course is not None:
+        played = (
+            read_course(course)
+            if course.suffix or course.exists()
+            else course_of(find_course(roster, str(course)))
+        )
+        return {player.id: played for player in players}
+    read: dict[int, Course | str] = {}
+    for number in {player.home_course for player in players if player.home_course is not None}:
+        read[number] = course_of(course_by_number(roster, number))
+    return {
+        player.id: "no home course" if player.home_course is None else read[player.home_course]
+        for player in players
+    }

@@ -18,6 +18,11 @@ TRY = (
     ("worth", "{records} {mapping} {profile} {course}"),
     ("plan", "{records} {mapping} {profile} {course} {drills} --hours 6"),
 )
+TRY_SQUAD = (
+    "rangework roster add --folder {folder} --roster club.roster",
+    "rangework roster list --roster club.roster",
+    "rangework roster plan --all --hours 4 --capacity range=15 --roster club.roster",
+)
 #: By name: the pattern of its files, and the option that each is given with.
 USES = {
     "records": ("*.csv", ""),
@@ -31,8 +36,11 @@ USES = {
 
 @click.command("demo")
 @click.argument("folder", metavar="DIR", type=FILE)
+@click.option(
+    "--squad", is_flag=True, help="Instead: twelve invented players for a roster, and their course."
+)
 @click.pass_context
-def command(ctx: click.Context, folder: Path) -> None:
+def command(ctx: click.Context, folder: Path, squad: bool) -> None:
     """Write an invented player, course and drills to the folder DIR.
 
     Then print the commands to try on them. Nothing is overwritten.
@@ -40,8 +48,16 @@ def command(ctx: click.Context, folder: Path) -> None:
     \b
       rangework demo demo
     """
-    from rangework.demo.scenario import write_demo
+    from rangework.demo.scenario import write_demo, write_squad
 
+    if squad:
+        players = write_squad(folder)
+        click.echo(f"Written to {folder}: {len(players)} files. Now try:")
+        click.echo(
+            "".join(f"  {line.format(folder=shlex.quote(folder.as_posix()))}\n" for line in TRY_SQUAD),
+            nl=False,
+        )
+        return
     written = write_demo(folder)
     assert ctx.parent is not None
     group = ctx.parent.command

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from rangework.cli.roster.keeping import add, history, import_files, list_players, log, show
+from rangework.cli.roster.planning import plan
 from rangework.cli.roster.safety import backup, export, forget
 
 
@@ -23,5 +24,5 @@ def command() -> None:
     """
 
 
-for verb in (add, import_files, list_players, show, history, log, export, backup, forget):
+for verb in (add, import_files, list_players, show, history, log, plan, export, backup, forget):
     command.add_command(verb)

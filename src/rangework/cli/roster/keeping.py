@@ -20,7 +20,7 @@ name_argument = click.argument("name", metavar="NAME")
 
 
 @click.command("add")
-@name_argument
+@click.argument("name", metavar="[NAME]", required=False)
 @roster_option(required=True)
 @handicap_option
 @click.option("--age", type=click.IntRange(5, 110), metavar="YEARS", help="Age: sets the safety limits.")
@@ -32,7 +32,22 @@ name_argument = click.argument("name", metavar="NAME")
     help="Right- or left-handed.",
 )
 @click.option("--women", is_flag=True, help="Compared with and rated by women's tables.")
-def add(name: str, roster: Path, handicap: float | None, age: int | None, hand: Any, women: bool) -> None:
+@click.option(
+    "--folder",
+    type=FILE,
+    metavar="DIR",
+    help="Instead of NAME: add a player for every profile NAME.toml in DIR, and import the records NAME.csv or "
+    "NAME-*.csv beside it, and the one course.",
+)
+def add(
+    name: str,
+    roster: Path,
+    handicap: float | None,
+    age: int | None,
+    hand: Any,
+    women: bool,
+    folder: Path | None,
+) -> None:
     """Add a player; the roster's file is made if need be.
 
     \b
@@ -42,12 +57,28 @@ def add(name: str, roster: Path, handicap: float | None, age: int | None, hand: 
     from rangework.records.safe_text import shown_text
     from rangework.store import add_player, open_roster
 
+    if bool(name) == bool(folder):
+        raise click.UsageError("Give either NAME or --folder.")
+    if folder:
+        _add_folder(folder, roster)
+        return
     profile = PlayerProfile(
         name=name, handicap=handicap, age=age, hand=hand, reference="women" if women else "men"
     )
     with open_roster(roster, make=True) as kept:
         player = add_player(kept, profile)
     click.echo(f"{shown_text(player.name)} is in {roster}.")
+
+
+def _add_folder(folder: Path, roster: Path) -> None:
+    from rangework.roster.folder import keep_folder, read_folder
+    from rangework.store import open_roster
+
+    found = read_folder(folder, toml_kind)
+    with open_roster(roster, make=True) as kept:
+        new = keep_folder(kept, found)
+    balls = sum(file.records.n_balls for player in found.players for file in player.files)
+    click.echo(f"{len(found.players)} players, {new} of them new, with {balls} balls, are in {roster}.")
 
 
 @click.command("import")

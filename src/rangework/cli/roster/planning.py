@@ -1,0 +1,275 @@
+"""`roster plan`: every player's plan, and how the facility's hours should be shared."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
+from rangework.cli.options import (
+    FILE,
+    OutputFile,
+    available_threads,
+    pin_option,
+    roster_option,
+    seed_option,
+    tee_option,
+    units_option,
+)
+from rangework.cli.plan_page import plan_text
+from rangework.cli.plan_results import plan_results
+from rangework.cli.playing import draws_option
+from rangework.cli.progress import progress
+from rangework.cli.reading import ReadTogether
+from rangework.cli.results import plain, write_results, write_whole
+from rangework.cli.roster.summary import (
+    again_results,
+    again_text,
+    sharing_text,
+    summary_results,
+    summary_text,
+)
+from rangework.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from rangework.advice import Advice
+    from rangework.course.geometry import Course
+    from rangework.roster.monday import Monday
+    from rangework.roster.planning import Job, Planned, Settings
+    from rangework.store.players import Player
+    from rangework.units import Units
+
+
+def _capacity(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[str]) -> dict[str, float]:
+    from rangework.plan.drills import PLACES
+
+    capacity: dict[str, float] = {}
+    for each in written:
+        place, _, hours = each.partition("=")
+        try:
+            capacity[place] = float(hours)
+        except ValueError:
+            capacity[place] = -1.0
+        if place not in PLACES or not 0.0 <= capacity[place] <= 1e6:
+            raise click.BadParameter(
+                f"{each!r} is not place=hours, such as range=40; places: {', '.join(PLACES)}."
+            )
+    return capacity
+
+
+@click.command("plan")
+@click.argument("names", nargs=-1, metavar="[NAME]...")
+@roster_option(required=True)
+@click.option("--all", "everybody", is_flag=True, help="Plan for every player who has balls.")
+@click.option(
+    "--course", type=FILE, metavar="FILE", help="The course for all. Without it: each player's home course."
+)
+@tee_option
+@pin_option
+@limit_options
+@click.option(
+    "--capacity",
+    multiple=True,
+    metavar="PLACE=HOURS",
+    callback=_capacity,
+    help="Hours a week that a place has for all players together, such as range=40: they are shared so that all "
+    "together save most. May be given more than once.",
+)
+@click.option(
+    "--trial", is_flag=True, help="Where two drills cannot be told apart, assign one of them at random."
+)
+@drills_option
+@weeks_option
+@click.option(
+    "--pages", type=FILE, metavar="DIR", help="Also write a page and the numbers of each player to DIR."
+)
+@click.option(
+    "--processes",
+    type=click.IntRange(1),
+    default=available_threads,
+    show_default="all processors",
+    help="Players planned for at once; the plans do not depend on it.",
+)
+@click.option("--scheduler", metavar="ADDRESS", help="Plan on the machines of this Dask cluster.")
+@draws_option(100)
+@units_option
+@seed_option
+@click.option(
+    "--json", "json_file", type=OutputFile(), metavar="FILE", help="Also write the summary to this file."
+)
+def plan(
+    names: Sequence[str],
+    roster: Path,
+    everybody: bool,
+    course: Path | None,
+    tee: str | None,
+    pin: str | None,
+    capacity: Mapping[str, float],
+    trial: bool,
+    drills: Path | None,
+    weeks: float,
+    pages: Path | None,
+    processes: int,
+    scheduler: str | None,
+    draws: int,
+    units: Units,
+    seed: int,
+    json_file: Path | None,
+    **limits: Any,
+) -> None:
+    """Make the plans of players, keep them, and tell who gains most from what.
+
+    With --capacity also how the hours of the facility should be shared, and
+    which place is scarce.
+
+    \b
+      rangework roster plan "Wren Aldersey" --hours 6
+      rangework roster plan --all --hours 4 --capacity range=30 --pages monday
+    """
+    if bool(names) == everybody:
+        raise click.UsageError("Give either NAMEs or --all.")
+    from rangework.plan.drill_file import read_drills
+    from rangework.plan.drills import drill_catalogue
+    from rangework.roster.kept import kept_courses_of
+    from rangework.roster.monday import monday
+    from rangework.roster.planning import Settings
+    from rangework.store import find_player, kept_players, open_roster
+
+    with ReadTogether() as together:
+        own = together.read(read_drills, drills) if drills else None
+        together.read(_writable, pages)
+    chosen = tuple(own.drills if own else drill_catalogue())
+    settings = Settings(chosen, own.responses if own else None, tee, pin, weeks, draws, seed)
+    with open_roster(roster) as kept:
+        players = kept_players(kept) if everybody else [find_player(kept, name) for name in names]
+        courses = kept_courses_of(kept, players, course)
+        _check_limits(players, settings, limits)
+        with progress("Planning") as shown:
+            week = monday(
+                kept,
+                lambda done: _jobs(roster, players, done, courses, settings, limits),
+                settings,
+                _Page(units),
+                total=len(players),
+                capacity=capacity,
+                trial=trial,
+                processes=processes,
+                scheduler=scheduler,
+                told={"hours": limits["hours"], "days": limits["days"], "draws": draws, "weeks": weeks},
+                progress=shown.report,
+            )
+    drill_names = {drill.id: drill.name for drill in chosen}
+    click.echo(summary_text(week, drill_names))
+    if capacity:
+        click.echo("\n" + sharing_text(week))
+    if pages:
+        _write_pages(pages, week, drill_names)
+        click.echo(f"\nPages are in {pages}.")
+    if json_file:
+        inputs = {
+            "roster": roster, "players": names, "course": course, "tee": tee, "pin": pin, "drills": drills,
+            "capacity": capacity, "weeks": weeks, "draws": draws, "trial": trial, **limits,
+        }  # fmt: skip
+        write_results(json_file, "roster plan", summary_results(week), seed=seed, inputs=inputs)
+
+
+class _Page:
+    """Makes a player's page; sent to the processes that plan."""
+
+    def __init__(self, units: Units) -> None:
+        self._units = units
+
+    def __call__(self, job: Job, advice: Advice, settings: Settings) -> tuple[str, Mapping[str, Any]]:
+        from rangework.records.safe_text import shown_text
+
+        assert job.limits is not None
+        page = plan_text(
+            advice, settings.drills, job.limits, shown_text(job.profile.name), self._units, most_drills=10
+        )
+        return page, plain(plan_results(advice))
+
+
+def _jobs(
+    path: Path,
+    players: Sequence[Player],
+    done: frozenset[int],
+    courses: Mapping[int, Course | str],
+    settings: Settings,
+    limits: Mapping[str, Any],
+) -> Iterator[Job]:
+    """The players still to be planned for, read one by one: a roster need not fit into memory."""
+    from rangework.roster.planning import Job
+    from rangework.store import open_roster, player_records
+
+    for player in players:
+        if player.id in done:
+            continue
+        course = courses[player.id]
+        with open_roster(path) as kept:  # the work is handed out by a thread of its own
+            records = player_records(kept, player.id)
+        fault = course if isinstance(course, str) else "" if records.n_balls else "no balls yet"
+        try:
+            week = week_limits(player.profile.age, settings.drills, **limits)
+        except InputError as error:
+            fault = fault or str(error)
+        if isinstance(course, str) or fault:
+            yield Job(player.id, player.profile, fault=fault)
+        else:
+            yield Job(player.id, player.profile, records, course, week)
+
+
+def _check_limits(players: Sequence[Player], settings: Settings, limits: Mapping[str, Any]) -> None:
+    """Raises InputError where the limits hold for nobody: a slip of the pen is told before the work begins."""
+    errors = []
+    for age in {player.profile.age for player in players}:
+        try:
+            week_limits(age, settings.drills, **limits)
+        except InputError as error:
+            errors.append(error)
+        else:
+            return
+    if errors:
+        raise errors[0]
+
+
+def _writable(folder: Path | None) -> None:
+    if folder is None:
+        return
+    if folder.exists():
+        raise InputError(Problem(str(folder), "", "", "no folder of that name", "Nothing is overwritten."))
+    if not folder.parent.is_dir():
+        raise InputError(Problem(str(folder.parent), "", "", "a folder that is there", "Make it first."))
+
+
+def _write_pages(folder: Path, week: Monday, drills: Mapping[str, str]) -> None:
+    """A page and the numbers of each player; the folder is new, and whole or not there."""
+    part = folder.with_name(f".{folder.name}.part")
+    try:
+        part.mkdir()
+        for planned in _with_plan(week.planned):
+            name = page_name(planned)
+            write_whole(part / f"{name}.txt", planned.page + again_text(week, planned.player, drills))
+            write_results(
+                part / f"{name}.json",
+                "roster plan",
+                {"player": planned.name, **(planned.results or {}), **again_results(week, planned.player)},
+                seed=week.seed,
+                inputs={},
+            )
+        part.replace(folder)
+    except OSError as error:
+        raise InputError(Problem(str(folder), "", "", f"a folder to write to ({error.strerror})")) from error
+
+
+def _with_plan(planned: Iterable[Planned]) -> list[Planned]:
+    return [each for each in planned if not each.fault]
+
+
+def page_name(planned: Planned) -> str:
+    """A file name that no name can break out of: the player's number in the roster, and plain letters."""
+    letters = re.sub(r"[^0-9a-z]+", "-", planned.name.casefold()).strip("-")[:40]
+    return f"{planned.player:05d}-{letters}".rstrip("-")
