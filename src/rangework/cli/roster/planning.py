@@ -132,18 +132,13 @@ def plan(
     """
     if bool(names) == everybody:
         raise click.UsageError("Give either NAMEs or --all.")
-    from rangework.plan.drill_file import read_drills
-    from rangework.plan.drills import drill_catalogue
     from rangework.roster.kept import kept_courses_of
     from rangework.roster.monday import monday
-    from rangework.roster.planning import Settings
     from rangework.store import find_player, kept_players, open_roster
 
     with ReadTogether() as together:
-        own = together.read(read_drills, drills) if drills else None
+        settings = together.read(_settings, drills, tee=tee, pin=pin, weeks=weeks, draws=draws, seed=seed)
         together.read(_writable, pages)
-    chosen = tuple(own.drills if own else drill_catalogue())
-    settings = Settings(chosen, own.responses if own else None, tee, pin, weeks, draws, seed)
     with open_roster(roster) as kept:
         players = kept_players(kept) if everybody else [find_player(kept, name) for name in names]
         courses = kept_courses_of(kept, players, course)
@@ -162,19 +157,34 @@ def plan(
                 told={"hours": limits["hours"], "days": limits["days"], "draws": draws, "weeks": weeks},
                 progress=shown.report,
             )
-    drill_names = {drill.id: drill.name for drill in chosen}
-    click.echo(summary_text(week, drill_names))
-    if capacity:
-        click.echo("\n" + sharing_text(week))
-    if pages:
-        _write_pages(pages, week, drill_names)
-        click.echo(f"\nPages are in {pages}.")
+    _tell(week, settings, pages)
     if json_file:
         inputs = {
             "roster": roster, "players": names, "course": course, "tee": tee, "pin": pin, "drills": drills,
             "capacity": capacity, "weeks": weeks, "draws": draws, "trial": trial, **limits,
         }  # fmt: skip
         write_results(json_file, "roster plan", summary_results(week), seed=seed, inputs=inputs)
+
+
+def _settings(drills: Path | None, **options: Any) -> Settings:
+    from rangework.plan.drill_file import read_drills
+    from rangework.plan.drills import drill_catalogue
+    from rangework.roster.planning import Settings
+
+    own = read_drills(drills) if drills else None
+    return Settings(
+        tuple(own.drills if own else drill_catalogue()), own.responses if own else None, **options
+    )
+
+
+def _tell(week: Monday, settings: Settings, pages: Path | None) -> None:
+    names = {drill.id: drill.name for drill in settings.drills}
+    click.echo(summary_text(week, names))
+    if week.capacity:
+        click.echo("\n" + sharing_text(week))
+    if pages:
+        _write_pages(pages, week, names)
+        click.echo(f"\nPages are in {pages}.")
 
 
 class _Page:
