@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rangework.assessment.ladder import LEAST_CHANCE, MOST_RUNGS
+from rangework.assessment.number_words import NumberWords
 from rangework.errors import InputError, Problem
 
 #: Seconds for a ball on a ladder, where nobody says: it is set up, hit, judged and noted (common practice, no source).
@@ -26,28 +27,6 @@ class LadderWish:
     seconds_a_ball: float
 
 
-class _Words:
-    """Reads numbers; what cannot be read becomes a problem."""
-
-    def __init__(self) -> None:
-        self.problems: list[Problem] = []
-
-    def number(
-        self, option: str, text: str | None, low: float, high: float, expected: str, *, whole: bool = False
-    ) -> float | None:
-        """The number written, or None where there is none."""
-        if text is None:
-            return None
-        try:
-            value = float(text)
-        except ValueError:
-            value = float("nan")
-        if not low <= value <= high or (whole and value != int(value)):
-            self.problems.append(Problem(option, "", text, expected))
-            return None
-        return value
-
-
 def read_ladder_wish(
     chances: Sequence[str],
     rungs: str | None,
@@ -58,7 +37,7 @@ def read_ladder_wish(
     seconds_a_ball: str | None = None,
 ) -> LadderWish:
     """The wish behind the texts of the options. Raises InputError with every fault."""
-    words = _Words()
+    words = NumberWords()
     chance = f"a chance from {LEAST_CHANCE} to 1, such as 0.6"
     values = [words.number("--chance", text, LEAST_CHANCE, 1.0, chance) for text in chances]
     count = f"a whole number from 1 to {MOST_RUNGS}"

@@ -1,10 +1,10 @@
-"""The shots that a course asks of a player: every shot off the greens of simulated rounds, with what it was aimed at."""
+"""Shots that a course asks of a player: all those off the greens of simulated rounds, with what they were aimed at."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,8 +37,14 @@ class AskedShots:
 
     def chosen(self, these: NDArray[np.bool_]) -> AskedShots:
         """Some of the shots."""
-        arrays = (self.hole, self.lie, self.target_m, self.to_pin_m, self.at_green)
-        return AskedShots(self.rounds, *(array[these] for array in arrays))
+        return replace(
+            self,
+            hole=self.hole[these],
+            lie=self.lie[these],
+            target_m=self.target_m[these],
+            to_pin_m=self.to_pin_m[these],
+            at_green=self.at_green[these],
+        )
 
 
 def asked_shots(strategies: Sequence[Strategy], golfer: Golfer, rounds: int, *, seed: int) -> AskedShots:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rangework.cli.assess import fill, ladder, progress, score
+from rangework.cli.assess import design, fill, ladder, progress, score
 
 
 @click.group("assess")
@@ -18,6 +18,7 @@ def command() -> None:
 
 
 # in the order of the work
+command.add_command(design.command)
 command.add_command(ladder.command)
 command.add_command(fill.command)
 command.add_command(score.command)
