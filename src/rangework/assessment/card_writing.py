@@ -8,6 +8,7 @@ from collections.abc import Mapping
 
 from rangework.assessment.design import TestBall, TestDesign
 from rangework.lie import Lie
+from rangework.records.safe_text import safe_text
 from rangework.units import METRES_PER, LengthUnit
 
 #: What the player fills in; the phone fills in the last as well.
@@ -39,10 +40,10 @@ def card_row(design: TestDesign, ball: TestBall) -> Mapping[str, str]:
         "pin_from_back": ball.pin.from_back_m,
     }
     row = {
-        "assessment": words.name,
+        "assessment": safe_text(words.name),
         "ball": str(ball.number),
         "date": words.date,
-        "session": words.name,
+        "session": safe_text(words.name),
         "place": ball.drawn.place,
         "lie": Lie(ball.drawn.lie).name.lower(),
         **length("target", ball.target_m),
@@ -50,10 +51,10 @@ def card_row(design: TestDesign, ball: TestBall) -> Mapping[str, str]:
         **{f"long_{unit}": "", f"right_{unit}": "", "misread": "", "holed": "", "gained": ""},
         "purpose": "test",
         "measured_by": words.measured_by,
-        "course": design.course.name,
-        "tee": words.tee,
+        "course": safe_text(design.course.name),
+        "tee": safe_text(words.tee),
         "hole": str(green.hole.number),
-        "pin": green.pin,
+        "pin": safe_text(green.pin),
         **length("pin_distance", ball.drawn.distance_m),
         **length("pin_right", 0.0),
         **length("run", ball.run_m),
@@ -65,7 +66,7 @@ def card_row(design: TestDesign, ball: TestBall) -> Mapping[str, str]:
     return row | {
         "short_side": ball.pin.short_side,
         "bunker": ball.pin.bunker,
-        "reference": reference_text(words.reference),
+        "reference": safe_text(reference_text(words.reference)),
         "reference_group": words.group,
         "margin": f"{words.margin:g}",
         "expected_strokes": f"{ball.values.strokes:.4f}",

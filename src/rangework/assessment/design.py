@@ -17,9 +17,9 @@ from rangework.assessment.ball_draw import (
     testable,
 )
 from rangework.assessment.balls_to_see import Sight, sight
-from rangework.assessment.pin_place import PinPlace, pin_place
 from rangework.assessment.pin_values import PinValues, ShotValues
 from rangework.assessment.play_order import play_order, running_alike
+from rangework.assessment.seen_pin import SeenPin, seen_pin
 from rangework.assessment.success_zone import SuccessZone, success_zone
 from rangework.course.geometry import Course, Hole
 from rangework.course.pin_words import PIN_WORDS
@@ -62,7 +62,7 @@ class TestBall:
     drawn: DrawnBall
     green: int
     values: ShotValues
-    pin: PinPlace
+    pin: SeenPin
     zone: SuccessZone
     run_m: float
 
@@ -191,7 +191,7 @@ def _fits(ball: DrawnBall, green: TestGreen) -> bool:
     """Whether a ball from that far lies off the green."""
     played = green.values.played
     at = played.before_pin(ball.distance_m)
-    return at is None or ball.distance_m > pin_place(played, at).from_front_m + _FRINGE_M
+    return at is None or ball.distance_m > seen_pin(played, at).from_front_m + _FRINGE_M
 
 
 def _ball(
@@ -199,7 +199,7 @@ def _ball(
 ) -> TestBall:
     values = greens[green].values.shot(drawn.lie, drawn.distance_m)
     run_m = run_after_landing_m(golfer, drawn) if words.measured == "carry" else 0.0
-    place = pin_place(values.pin.played, values.ball.place_m)
+    place = seen_pin(values.pin.played, values.ball.place_m)
     return TestBall(number, drawn, green, values, place, success_zone(values, words.margin), run_m)
 
 

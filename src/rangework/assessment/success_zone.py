@@ -13,7 +13,7 @@ from rangework.assessment.pin_values import ShotValues
 FloatArray = NDArray[np.float64]
 
 #: Finishes are looked at this far to every side of the pin, in steps of so much.
-AROUND_M, _STEP_M = 45.0, 0.5
+AROUND_M, _STEP_M = 45.0, 1.0
 _FAR = int(AROUND_M / _STEP_M)
 
 

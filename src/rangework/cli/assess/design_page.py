@@ -110,8 +110,8 @@ def _band(low: float, high: float, unit: str) -> str:
 def _sight(design: TestDesign) -> Iterator[str]:
     seen, balls = design.sight, len(design.balls)
     yield paragraph(
-        f"As the records have this player on a course: {number(seen.now.gained, 2, signed=True)} strokes gained a ball, with a "
-        f"standard deviation of {number(seen.now.sd, 2)}; {percent(seen.now.success)} of balls a success."
+        f"As the records have this player on a course: {number(seen.now.gained, 2, signed=True)} strokes gained a "
+        f"ball, with a standard deviation of {number(seen.now.sd, 2)}; {percent(seen.now.success)} of balls a success."
     )
     yield paragraph(
         "Balls before and as many after, the same test both times, to see all spreads shrink, 80 times in 100:"
@@ -178,7 +178,7 @@ def _ball_results(design: TestDesign, ball: TestBall) -> dict[str, Any]:
         "target_m": ball.target_m,
         "hole": design.greens[ball.green].hole.number,
         "pin": design.greens[ball.green].pin,
-        "pin_place": ball.pin,
+        "pin_seen": ball.pin,
         "expected_strokes": ball.values.strokes,
         "success": {
             "short_m": zone.short_m,

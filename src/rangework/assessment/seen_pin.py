@@ -20,7 +20,7 @@ _SIDES = ("back", "right", "front", "left")
 
 
 @dataclass(frozen=True, slots=True)
-class PinPlace:
+class SeenPin:
     """Green on each side of a pin (metres), its thirds of the green, and what a miss meets.
 
     ``side`` is left, middle or right, ``depth`` front, middle or back; ``short_side`` is the side with the least green
@@ -37,7 +37,7 @@ class PinPlace:
     bunker: str
 
 
-def pin_place(played: PlayedHole, ball_m: Point) -> PinPlace:
+def seen_pin(played: PlayedHole, ball_m: Point) -> SeenPin:
     """The pin as seen from a ball at a place on the grid's plane."""
     right, forward = heading(ball_m, played.pin_m)
     bearing = math.atan2(right, forward)
@@ -48,7 +48,7 @@ def pin_place(played: PlayedHole, ball_m: Point) -> PinPlace:
     )
     room = {"back": back, "right": east, "front": front, "left": west}
     least = min(room, key=lambda side: room[side])
-    return PinPlace(
+    return SeenPin(
         from_left_m=west,
         from_right_m=east,
         from_front_m=front,
