@@ -13,7 +13,7 @@ from itertools import count
 import numpy as np
 
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
-from rangework.assessment.design import CardWords, TestDesign, design_test
+from rangework.assessment.design import AssessmentDesign, CardWords, draw_up
 from rangework.assessment.design_words import DesignWish
 from rangework.course.choices import chosen_pins, chosen_tee
 from rangework.course.geometry import Course, Rating, TeeSet
@@ -384,7 +384,7 @@ def design_assessment(
     units: Units = "yards",
     seed: int = 0,
     threads: int = 2,
-) -> tuple[Posterior, TestDesign]:
+) -> tuple[Posterior, AssessmentDesign]:
     """A practice test for a player on a course, scored from ``reference`` (the player's own level unless given).
 
     Raises InputError and FitError.
@@ -397,7 +397,7 @@ def design_assessment(
         wish.name, wish.date, prepared.tee.name, level, prepared.profile.reference, wish.margin, measured,
         measured_by, unit,
     )  # fmt: skip
-    design = design_test(
+    design = draw_up(
         course, prepared.golfer, golfer_of_level(level, prepared.profile.reference),
         asked_shots(prepared.strategies, prepared.golfer, ASKED_ROUNDS, seed=seed), wish.distances, words,
         balls=wish.balls, pins=wish.pins, unit_m=METRES_PER[unit], seed=seed, threads=threads,

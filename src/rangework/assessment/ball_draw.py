@@ -17,7 +17,7 @@ from rangework.units import YARD_M
 FloatArray = NDArray[np.float64]
 
 #: Lies that a test ball may be played from; a par-3 tee shot is one from the fairway.
-TEST_LIES = (Lie.FAIRWAY, Lie.ROUGH, Lie.SAND)
+ASSESSED_LIES = (Lie.FAIRWAY, Lie.ROUGH, Lie.SAND)
 #: Shorter than this there is no green between ball and pin.
 SHORTEST_M = 8.0 * YARD_M
 #: A shot that the course asks for is practised at a given target no farther from it than this.
@@ -50,7 +50,7 @@ class DistanceWish:
     low_m: float | None = None
     high_m: float | None = None
     available_m: tuple[float, ...] = ()
-    lies: tuple[Lie, ...] = TEST_LIES
+    lies: tuple[Lie, ...] = ASSESSED_LIES
     place: str | None = None
 
     @property
@@ -59,7 +59,7 @@ class DistanceWish:
         return self.low_m is None and not self.available_m
 
 
-def testable(asked: AskedShots, wish: DistanceWish) -> AskedShots:
+def practisable(asked: AskedShots, wish: DistanceWish) -> AskedShots:
     """The shots at a green that a test can hold: those from lies of the wish, where it is hit, drives left out."""
     lie = np.where(asked.lie == Lie.TEE, Lie.FAIRWAY, asked.lie)
     held = asked.at_green & np.isin(lie, wish.lies) & (asked.to_pin_m >= SHORTEST_M)
@@ -75,7 +75,7 @@ def draw_balls(
     asked: AskedShots, wish: DistanceWish, balls: int, unit_m: float, luck: np.random.Generator
 ) -> list[DrawnBall]:
     """So many balls for a wish, nearest first; distances are whole numbers of ``unit_m``. Raises InputError."""
-    pool = testable(asked, wish)
+    pool = practisable(asked, wish)
     if wish.low_m is not None and wish.high_m is not None:
         distances = wish.low_m + (wish.high_m - wish.low_m) * _even_shares(balls, luck)
         return _with_lies(distances, pool, wish, unit_m, luck)

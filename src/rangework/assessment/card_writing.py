@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Mapping
 
-from rangework.assessment.design import TestBall, TestDesign
+from rangework.assessment.design import AssessedBall, AssessmentDesign
 from rangework.lie import Lie
 from rangework.records.safe_text import safe_text
 from rangework.units import METRES_PER, LengthUnit
@@ -15,7 +15,7 @@ from rangework.units import METRES_PER, LengthUnit
 TO_FILL = ("long", "right", "misread", "holed")
 
 
-def card_csv(design: TestDesign) -> str:
+def card_csv(design: AssessmentDesign) -> str:
     """The card without a result; lengths in the unit of the design."""
     out = io.StringIO()
     rows = [card_row(design, ball) for ball in design.balls]
@@ -25,7 +25,7 @@ def card_csv(design: TestDesign) -> str:
     return out.getvalue()
 
 
-def card_row(design: TestDesign, ball: TestBall) -> Mapping[str, str]:
+def card_row(design: AssessmentDesign, ball: AssessedBall) -> Mapping[str, str]:
     """One ball's row, its result empty, in the order of the columns."""
     words, unit = design.words, _unit(design)
     green = design.greens[ball.green]
@@ -80,5 +80,5 @@ def reference_text(level: float | str) -> str:
     return f"+{-level:.1f}" if level < 0.0 else f"{level:.1f}"
 
 
-def _unit(design: TestDesign) -> LengthUnit:
+def _unit(design: AssessmentDesign) -> LengthUnit:
     return "m" if design.words.unit == "m" else "yd"

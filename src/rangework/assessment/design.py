@@ -14,7 +14,7 @@ from rangework.assessment.ball_draw import (
     DrawnBall,
     asked_bands,
     draw_balls,
-    testable,
+    practisable,
 )
 from rangework.assessment.balls_to_see import Sight, sight
 from rangework.assessment.pin_values import PinValues, ShotValues
@@ -51,7 +51,7 @@ class CardWords:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class TestBall:
+class AssessedBall:
     """A ball of a test, in the order of play from 1.
 
     ``green`` is the place of its green in the test's greens; ``run_m`` what a solid shot of the player runs after it
@@ -73,7 +73,7 @@ class TestBall:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class TestGreen:
+class AssessedGreen:
     """A green of the course with one of its pins."""
 
     hole: Hole
@@ -82,21 +82,21 @@ class TestGreen:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class TestDesign:
+class AssessmentDesign:
     """A designed test. ``asked`` tells the shots the course asks for beside the balls drawn; ``alike`` how many balls
     could not be kept from following one of their kind."""
 
     words: CardWords
     course: Course
-    greens: tuple[TestGreen, ...]
-    balls: tuple[TestBall, ...]
+    greens: tuple[AssessedGreen, ...]
+    balls: tuple[AssessedBall, ...]
     wish: DistanceWish
     asked: tuple[AskedBand, ...]
     alike: int
     sight: Sight
 
 
-def design_test(
+def draw_up(
     course: Course,
     golfer: Golfer,
     reference: Golfer,
@@ -109,7 +109,7 @@ def design_test(
     unit_m: float,
     seed: int,
     threads: int = 2,
-) -> TestDesign:
+) -> AssessmentDesign:
     """A test of so many balls for a player on a course, scored from ``reference``. Raises InputError."""
     luck = np.random.default_rng([seed, 5])
     drawn = draw_balls(asked, wish, balls, unit_m, luck)
@@ -120,13 +120,13 @@ def design_test(
         _ball(number, drawn[which], placed[which], greens, golfer, words)
         for number, which in enumerate(order, 1)
     ]
-    return TestDesign(
+    return AssessmentDesign(
         words,
         course,
         tuple(greens),
         tuple(played),
         wish,
-        tuple(asked_bands(testable(asked, wish), drawn)),
+        tuple(asked_bands(practisable(asked, wish), drawn)),
         running_alike([ball.drawn.distance_m for ball in played]),
         sight([ball.values for ball in played], golfer, balls, words.margin),
     )
@@ -140,7 +140,7 @@ def _greens(
     reference: Golfer,
     luck: np.random.Generator,
     threads: int,
-) -> list[TestGreen]:
+) -> list[AssessedGreen]:
     """Greens of the course, as different as there are, each with one of the pins in turn. Raises InputError."""
     _check_pins(course, pins)
     holes = [course.holes[each] for each in luck.permutation(len(course.holes))]
@@ -151,9 +151,9 @@ def _greens(
         if (pin in PIN_WORDS or pin in hole.pins) and len(pairs) < count:
             pairs.setdefault((hole.number, pin), hole)
 
-    def solved(pair: tuple[tuple[int, str], Hole]) -> TestGreen:
+    def solved(pair: tuple[tuple[int, str], Hole]) -> AssessedGreen:
         (_, pin), hole = pair
-        return TestGreen(hole, pin, PinValues.of(hole, tee, pin, reference))
+        return AssessedGreen(hole, pin, PinValues.of(hole, tee, pin, reference))
 
     with ThreadPoolExecutor(threads) as pool:
         return list(pool.map(solved, pairs.items()))
@@ -172,7 +172,7 @@ def _check_pins(course: Course, pins: Sequence[str]) -> None:
 
 
 def _place_balls(
-    drawn: Sequence[DrawnBall], greens: Sequence[TestGreen], luck: np.random.Generator
+    drawn: Sequence[DrawnBall], greens: Sequence[AssessedGreen], luck: np.random.Generator
 ) -> list[int]:
     """The green of each ball: those with room for it, all as often as can be."""
     played = np.zeros(len(greens))
@@ -187,7 +187,7 @@ def _place_balls(
     return placed
 
 
-def _fits(ball: DrawnBall, green: TestGreen) -> bool:
+def _fits(ball: DrawnBall, green: AssessedGreen) -> bool:
     """Whether a ball from that far lies off the green."""
     played = green.values.played
     at = played.before_pin(ball.distance_m)
@@ -195,12 +195,17 @@ def _fits(ball: DrawnBall, green: TestGreen) -> bool:
 
 
 def _ball(
-    number: int, drawn: DrawnBall, green: int, greens: Sequence[TestGreen], golfer: Golfer, words: CardWords
-) -> TestBall:
+    number: int,
+    drawn: DrawnBall,
+    green: int,
+    greens: Sequence[AssessedGreen],
+    golfer: Golfer,
+    words: CardWords,
+) -> AssessedBall:
     values = greens[green].values.shot(drawn.lie, drawn.distance_m)
     run_m = run_after_landing_m(golfer, drawn) if words.measured == "carry" else 0.0
     place = seen_pin(values.pin.played, values.ball.place_m)
-    return TestBall(number, drawn, green, values, place, success_zone(values, words.margin), run_m)
+    return AssessedBall(number, drawn, green, values, place, success_zone(values, words.margin), run_m)
 
 
 def run_after_landing_m(golfer: Golfer, drawn: DrawnBall) -> float:

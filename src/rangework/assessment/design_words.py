@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from rangework.assessment.ball_draw import SHORTEST_M, TEST_LIES, DistanceWish
+from rangework.assessment.ball_draw import ASSESSED_LIES, SHORTEST_M, DistanceWish
 from rangework.assessment.design import MOST_BALLS, SECONDS_A_BALL
 from rangework.assessment.number_words import NumberWords
 from rangework.course.pin_words import PIN_WORDS
@@ -18,7 +18,7 @@ from rangework.units import METRES_PER, YARD_M, Units, shot_unit
 USUAL_BALLS = 20
 #: Farther pins are played to by nobody's choice.
 _FARTHEST_M = 260.0 * YARD_M
-_LIE_WORDS = {lie.name.lower(): lie for lie in TEST_LIES} | {"bunker": Lie.SAND}
+_LIE_WORDS = {lie.name.lower(): lie for lie in ASSESSED_LIES} | {"bunker": Lie.SAND}
 _LONGEST_NAME = 60
 _UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
 
@@ -119,7 +119,7 @@ def _lies(words: NumberWords, lies: str | None) -> tuple[Lie, ...]:
     for word in named:
         if word not in _LIE_WORDS:
             words.problems.append(Problem("--lies", "", word, f"one of {', '.join(_LIE_WORDS)}"))
-    return tuple(dict.fromkeys(_LIE_WORDS[word] for word in named if word in _LIE_WORDS)) or TEST_LIES
+    return tuple(dict.fromkeys(_LIE_WORDS[word] for word in named if word in _LIE_WORDS)) or ASSESSED_LIES
 
 
 def _day(words: NumberWords, day: str | None) -> str:

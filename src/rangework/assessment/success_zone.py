@@ -23,7 +23,8 @@ class SuccessZone:
 
     ``lines_m``: closed lines (n, 2), metres right of the pin and beyond it; inside a line that turns left a ball
     succeeds, inside one that turns right (a hole in the zone) it does not. ``short_m`` to ``right_m``: how far from the
-    pin it may finish on each of the four ways; ``putt_m`` the longest putt that a success may leave.
+    pin it may finish on each of the four ways (at most ``AROUND_M``); ``putt_m`` the longest putt that a success may
+    leave.
     """
 
     lines_m: tuple[FloatArray, ...]
@@ -50,4 +51,4 @@ def success_zone(shot: ShotValues, margin: float) -> SuccessZone:
 def _reach_m(gains: FloatArray) -> float:
     """How far from the pin the zone goes without a break."""
     out = np.flatnonzero(gains < 0.0)
-    return float((out[0] if len(out) else len(gains)) * _STEP_M)
+    return float(out[0] * _STEP_M) if len(out) else AROUND_M

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from rangework.aim.played_hole import heading
 from rangework.assessment.card_writing import card_csv, card_row
-from rangework.assessment.design import TestBall, TestDesign, TestGreen
+from rangework.assessment.design import AssessedBall, AssessedGreen, AssessmentDesign
 from rangework.assessment.pin_values import PinValues
 from rangework.course.hole_view import View, patches
 from rangework.lie import LIE_ON_GROUND, PUTTED_LIES, Ground
@@ -31,7 +31,7 @@ _STOPS = (Ground.ROUGH, Ground.SAND, Ground.TREES, Ground.WATER, Ground.OUT)
 _PUTTED_GROUND = [int(ground) for ground, lie in LIE_ON_GROUND.items() if lie in PUTTED_LIES]
 
 
-def card_data(design: TestDesign) -> dict[str, Any]:
+def card_data(design: AssessmentDesign) -> dict[str, Any]:
     """The test as plain values; lengths in metres unless they are shown, which are in the unit of the test.
 
     Finishes count from the pin as seen from the ball. ``docs/reference/assessments.md`` says what a ball gains.
@@ -67,7 +67,7 @@ def page_json(data: dict[str, Any]) -> str:
     return text.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")
 
 
-def _first_row(design: TestDesign, green: int) -> int:
+def _first_row(design: AssessmentDesign, green: int) -> int:
     """The first row of a green's grid that is kept, a multiple of the blocks of water."""
     grid = design.greens[green].values.played.layout.grid
     balls = [ball.values.ball.place_m[1] for ball in design.balls if ball.green == green]
@@ -75,7 +75,7 @@ def _first_row(design: TestDesign, green: int) -> int:
     return max(row - row % _BLOCK, 0)
 
 
-def _green(green: TestGreen, first: int) -> dict[str, Any]:
+def _green(green: AssessedGreen, first: int) -> dict[str, Any]:
     grid = green.values.played.layout.grid
     codes = _cell_codes(green.values)[first:]
     x, y = grid.to_hole(grid.pin_m).tolist()
@@ -106,7 +106,7 @@ def _cell_codes(values: PinValues) -> NDArray[np.uint16]:
     return codes.astype(np.uint16)
 
 
-def _ball(design: TestDesign, ball: TestBall, first: int) -> dict[str, Any]:
+def _ball(design: AssessmentDesign, ball: AssessedBall, first: int) -> dict[str, Any]:
     values, unit_m = ball.values, METRES_PER["m" if design.words.unit == "m" else "yd"]
     right, forward = heading(values.ball.place_m, values.pin.played.pin_m)
     pin, zone = ball.pin, ball.zone

@@ -5,11 +5,11 @@ from __future__ import annotations
 from html import escape
 from importlib.resources import files
 
-from rangework.assessment.design import TestDesign
+from rangework.assessment.design import AssessmentDesign
 from rangework.report.card_data import card_data, page_json
 
 
-def phone_card(design: TestDesign) -> str:
+def phone_card(design: AssessmentDesign) -> str:
     """The page. Nothing in it is fetched, and nothing leaves the phone but the file that is exported."""
     parts = {
         name: _part(name) for name in ("phone_card.css", "card_scoring.js", "card_file.js", "phone_card.js")

@@ -7,7 +7,7 @@ from html import escape
 from importlib.resources import files
 from typing import Any
 
-from rangework.assessment.design import TestDesign
+from rangework.assessment.design import AssessmentDesign
 from rangework.report.card_data import card_data
 
 #: Balls whose greens still fit beside their rows on one page.
@@ -15,7 +15,7 @@ _WITH_GREENS = 20
 _HALF_M = (12.0, 42.0)
 
 
-def printed_card(design: TestDesign) -> str:
+def printed_card(design: AssessmentDesign) -> str:
     """The page as HTML with the styles that a printer needs; nothing in it is fetched."""
     data = card_data(design)
     page = files("rangework.report").joinpath("pages", "printed_card.html").read_text("utf-8")
@@ -36,17 +36,18 @@ def printed_card(design: TestDesign) -> str:
     return page
 
 
-def _head(design: TestDesign, data: dict[str, Any]) -> str:
+def _head(design: AssessmentDesign, data: dict[str, Any]) -> str:
     where = "lands, from the landing distance" if data["carry"] else "stops, from the pin"
     how = "paced" if data["paced"] else "read from a device"
     attribution = f" Map data: {data['attribution']}" if data["attribution"] else ""
     return (
-        f"{len(design.balls)} balls, {design.words.date}. Greens of {design.course.name}. Play at the pin, in this order; "
-        f"note where each ball {where}, in {data['unit']} ({how}). Success: how far from the pin it may finish.{attribution}"
+        f"{len(design.balls)} balls, {design.words.date}. Greens of {design.course.name}. Play at the pin, in this "
+        f"order; note where each ball {where}, in {data['unit']} ({how}). Success: how far from the pin it may finish."
+        f"{attribution}"
     )
 
 
-def _rows(design: TestDesign, data: dict[str, Any]) -> Iterator[str]:
+def _rows(design: AssessmentDesign, data: dict[str, Any]) -> Iterator[str]:
     for ball in data["balls"]:
         green = data["greens"][ball["green"]]
         left, right, front, back = ball["room"]

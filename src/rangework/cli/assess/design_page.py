@@ -11,18 +11,18 @@ from rangework.units import METRES_PER
 
 if TYPE_CHECKING:
     from rangework.assessment.balls_to_see import BallsToSee
-    from rangework.assessment.design import TestBall, TestDesign
+    from rangework.assessment.design import AssessedBall, AssessmentDesign
 
 #: A putt longer than this, in the zone of a ball, is called any.
 _ANY_PUTT_M = 30.0
 
 
-def design_text(design: TestDesign) -> str:
+def design_text(design: AssessmentDesign) -> str:
     """The card as plain text, where its balls come from, and what it can show."""
     return "\n\n".join([*_card(design), *_drawn(design), *_sight(design)])
 
 
-def _card(design: TestDesign) -> Iterator[str]:
+def _card(design: AssessmentDesign) -> Iterator[str]:
     words, unit = design.words, design.words.unit
     where = "where it stops" if words.measured == "finish" else "where it lands"
     how = "paced" if words.measured_by == "paced" else "read from a device"
@@ -42,14 +42,14 @@ def _card(design: TestDesign) -> Iterator[str]:
     )
 
 
-def _balls_table(design: TestDesign) -> str:
+def _balls_table(design: AssessmentDesign) -> str:
     landing = design.words.measured == "carry"
     headings = ["ball", "pin at", *(["land at"] if landing else []), "hole, pin", "green\nL/R/F/B", "short\nside",
                 "sand", "success\n-/+/L/R", "putt"]  # fmt: skip
     return table(headings, [Block("", [_ball_row(design, ball, landing) for ball in design.balls])])
 
 
-def _ball_row(design: TestDesign, ball: TestBall, landing: bool) -> list[str]:
+def _ball_row(design: AssessmentDesign, ball: AssessedBall, landing: bool) -> list[str]:
     green, unit_m = design.greens[ball.green], METRES_PER["m" if design.words.unit == "m" else "yd"]
 
     def whole(*lengths_m: float) -> str:
@@ -80,7 +80,7 @@ def putt_words(length_m: float, unit: str) -> str:
     return f"{length_m / METRES_PER['m' if unit == 'm' else 'ft']:.0f}"
 
 
-def _drawn(design: TestDesign) -> Iterator[str]:
+def _drawn(design: AssessmentDesign) -> Iterator[str]:
     unit = design.words.unit
     unit_m = METRES_PER["m" if unit == "m" else "yd"]
     rows = [
@@ -107,7 +107,7 @@ def _band(low: float, high: float, unit: str) -> str:
     return f"{low:.0f} {unit} and more" if high > 300.0 else f"{low:.0f} to {high:.0f} {unit}"
 
 
-def _sight(design: TestDesign) -> Iterator[str]:
+def _sight(design: AssessmentDesign) -> Iterator[str]:
     seen, balls = design.sight, len(design.balls)
     yield paragraph(
         f"As the records have this player on a course: {number(seen.now.gained, 2, signed=True)} strokes gained a "
@@ -143,7 +143,7 @@ def _verdict(rows: tuple[BallsToSee, ...], least: float | None, balls: int) -> s
     return text + f"What {balls} balls before and after would show is a change of {percent(least)} or more."
 
 
-def design_results(design: TestDesign) -> dict[str, Any]:
+def design_results(design: AssessmentDesign) -> dict[str, Any]:
     """The same numbers under the keys of docs/reference/results.md."""
     return {
         "name": design.words.name,
@@ -168,7 +168,7 @@ def design_results(design: TestDesign) -> dict[str, Any]:
     }
 
 
-def _ball_results(design: TestDesign, ball: TestBall) -> dict[str, Any]:
+def _ball_results(design: AssessmentDesign, ball: AssessedBall) -> dict[str, Any]:
     zone = ball.zone
     return {
         "ball": ball.number,
