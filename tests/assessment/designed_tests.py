@@ -44,5 +44,5 @@ def design(
     more = {} if pins is None else {"pins": pins}
     return draw_up(
         course, reference_golfer(15.0), reference_golfer(12.0), asked_of_nobody(), wish, words(course, **changed),
-        balls=balls, unit_m=YARD_M, seed=seed, **more,
+        balls=balls, most_greens=3, unit_m=YARD_M, seed=seed, **more,
     )  # fmt: skip

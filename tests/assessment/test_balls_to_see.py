@@ -48,12 +48,11 @@ def powers(change: float, poor: float, ratio: float, balls: int, seed: int) -> f
     luck = np.random.default_rng(seed)
 
     def log_sd(scale: float) -> np.ndarray:
-        struck = luck.random((1500, balls)) >= poor
-        z = luck.standard_normal((1500, balls)) * scale
+        struck = luck.random((900, balls)) >= poor
+        z = luck.standard_normal((900, balls)) * scale
         lengths = np.where(struck, z, (POOR_LENGTH - 1.0) * ratio + POOR_SPREAD * z)
         return np.asarray(np.log(lengths.std(axis=1, ddof=1)))
 
-    error = math.log(1.0)
     before, again, after = log_sd(1.0), log_sd(1.0), log_sd(1.0 - change)
     error = float((before - again).std()) * 1.96
     return float((np.abs(before - after) > error).mean())

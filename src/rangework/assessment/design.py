@@ -7,7 +7,9 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from rangework.aim.landing import green_to_work_with
 from rangework.assessment.ball_draw import (
     AskedBand,
     DistanceWish,
@@ -19,13 +21,15 @@ from rangework.assessment.ball_draw import (
 from rangework.assessment.balls_to_see import Sight, sight
 from rangework.assessment.pin_values import PinValues, ShotValues
 from rangework.assessment.play_order import play_order, running_alike
-from rangework.assessment.seen_pin import SeenPin, seen_pin
+from rangework.assessment.seen_pin import SeenPin, green_in_front_m, seen_pin
 from rangework.assessment.success_zone import SuccessZone, success_zone
 from rangework.course.geometry import Course, Hole
 from rangework.course.pin_words import PIN_WORDS
 from rangework.errors import InputError, Problem
 from rangework.play.asked_shots import AskedShots
 from rangework.skill.model import CARRY_SHARE, STANDARD, Golfer, compile_golfer
+
+FloatArray = NDArray[np.float64]
 
 #: Greens that one test is played at: more would make a card that nobody can read.
 MOST_GREENS = 12
@@ -74,11 +78,12 @@ class AssessedBall:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class AssessedGreen:
-    """A green of the course with one of its pins."""
+    """A green of the course with one of its pins; ``room_m`` the green around it (``green_to_work_with``)."""
 
     hole: Hole
     pin: str
     values: PinValues
+    room_m: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -106,6 +111,7 @@ def draw_up(
     *,
     balls: int,
     pins: Sequence[str] = PIN_WORDS,
+    most_greens: int = MOST_GREENS,
     unit_m: float,
     seed: int,
     threads: int = 2,
@@ -113,7 +119,7 @@ def draw_up(
     """A test of so many balls for a player on a course, scored from ``reference``. Raises InputError."""
     luck = np.random.default_rng([seed, 5])
     drawn = draw_balls(asked, wish, balls, unit_m, luck)
-    greens = _greens(course, words.tee, pins, min(balls, MOST_GREENS), reference, luck, threads)
+    greens = _greens(course, words.tee, pins, min(balls, most_greens), reference, luck, threads)
     placed = _place_balls(drawn, greens, luck)
     order = play_order([ball.distance_m for ball in drawn], luck)
     played = [
@@ -153,7 +159,8 @@ def _greens(
 
     def solved(pair: tuple[tuple[int, str], Hole]) -> AssessedGreen:
         (_, pin), hole = pair
-        return AssessedGreen(hole, pin, PinValues.of(hole, tee, pin, reference))
+        values = PinValues.of(hole, tee, pin, reference)
+        return AssessedGreen(hole, pin, values, green_to_work_with(values.played))
 
     with ThreadPoolExecutor(threads) as pool:
         return list(pool.map(solved, pairs.items()))
@@ -191,7 +198,7 @@ def _fits(ball: DrawnBall, green: AssessedGreen) -> bool:
     """Whether a ball from that far lies off the green."""
     played = green.values.played
     at = played.before_pin(ball.distance_m)
-    return at is None or ball.distance_m > seen_pin(played, at).from_front_m + _FRINGE_M
+    return at is None or ball.distance_m > green_in_front_m(played, green.room_m, at) + _FRINGE_M
 
 
 def _ball(
@@ -204,7 +211,7 @@ def _ball(
 ) -> AssessedBall:
     values = greens[green].values.shot(drawn.lie, drawn.distance_m)
     run_m = run_after_landing_m(golfer, drawn) if words.measured == "carry" else 0.0
-    place = seen_pin(values.pin.played, values.ball.place_m)
+    place = seen_pin(values.pin.played, greens[green].room_m, values.ball.place_m)
     return AssessedBall(number, drawn, green, values, place, success_zone(values, words.margin), run_m)
 
 

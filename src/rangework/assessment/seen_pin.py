@@ -6,12 +6,15 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rangework.aim.landing import SHORT_SIDE_M, green_to_work_with
+from rangework.aim.landing import SHORT_SIDE_M
 from rangework.aim.played_hole import PlayedHole, heading
 from rangework.course.geometry import Point
 from rangework.lie import Ground
 from rangework.units import YARD_M
+
+FloatArray = NDArray[np.float64]
 
 #: Sand is beside a pin that is no farther away than this.
 BUNKER_WITHIN_M = 20.0 * YARD_M
@@ -37,15 +40,11 @@ class SeenPin:
     bunker: str
 
 
-def seen_pin(played: PlayedHole, ball_m: Point) -> SeenPin:
-    """The pin as seen from a ball at a place on the grid's plane."""
+def seen_pin(played: PlayedHole, green: FloatArray, ball_m: Point) -> SeenPin:
+    """The pin as seen from a ball at a place on the grid's plane; ``green`` is that of ``green_to_work_with``."""
     right, forward = heading(ball_m, played.pin_m)
     bearing = math.atan2(right, forward)
-    green = green_to_work_with(played)
-    back, east, front, west = (
-        float(green[round((bearing + turn * _QUARTER) / (2.0 * math.pi) * len(green)) % len(green)])
-        for turn in range(4)
-    )
+    back, east, front, west = (_green_towards(green, bearing + turn * _QUARTER) for turn in range(4))
     room = {"back": back, "right": east, "front": front, "left": west}
     least = min(room, key=lambda side: room[side])
     return SeenPin(
@@ -58,6 +57,16 @@ def seen_pin(played: PlayedHole, ball_m: Point) -> SeenPin:
         short_side=least if room[least] < SHORT_SIDE_M else "none",
         bunker=_nearest_sand(played, bearing),
     )
+
+
+def green_in_front_m(played: PlayedHole, green: FloatArray, ball_m: Point) -> float:
+    """Green between the pin and its edge towards a ball."""
+    right, forward = heading(ball_m, played.pin_m)
+    return _green_towards(green, math.atan2(-right, -forward))
+
+
+def _green_towards(green: FloatArray, bearing: float) -> float:
+    return float(green[round(bearing / (2.0 * math.pi) * len(green)) % len(green)])
 
 
 def _third(before_m: float, after_m: float, words: tuple[str, str, str]) -> str:
