@@ -13,8 +13,9 @@ from itertools import count
 import numpy as np
 
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
-from rangework.assessment.design import AssessmentDesign, CardWords, draw_up
+from rangework.assessment.design import AssessmentDesign
 from rangework.assessment.design_words import DesignWish
+from rangework.assessment.designing import card_words, design_for
 from rangework.course.choices import chosen_pins, chosen_tee
 from rangework.course.geometry import Course, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
@@ -25,7 +26,6 @@ from rangework.plan.limits import Limits
 from rangework.plan.rehearsal import Rehearsal
 from rangework.plan.replay import ReplayedPlan, plan_with_replay
 from rangework.plan.response import ResponseOverride, draw_responses, responses_for
-from rangework.play.asked_shots import asked_shots
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.rating import RatingUsed, official_rating, rating_to_use
 from rangework.play.rounds import RoundSample, play_rounds
@@ -40,15 +40,13 @@ from rangework.skill.parts import PART_IDS
 from rangework.skill.posterior import Posterior
 from rangework.skill.reference import Group, reference_golfer, tour_golfer
 from rangework.strokes_gained.logged import LoggedComparison, compare_logged
-from rangework.units import METRES_PER, Units, shot_unit
+from rangework.units import Units
 from rangework.worth import REPLICATES, WorthTable, part_gaps, part_worths
 
 #: Posterior draws that worths and plans rest on.
 WORTH_DRAWS = 100
 #: Draws that replay a plan, and draws that the ranges of simulated rounds rest on.
 REPLAY_DRAWS, ROUNDS_DRAWS = 40, 60
-#: Rounds that tell which shots a course asks of a player.
-ASKED_ROUNDS = 200
 #: What a simulated number rests on: the player's, and a reference golfer's.
 REFERENCE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
 PLAYER_BASIS = f"data+prior.player+{REFERENCE_BASIS}"
@@ -378,28 +376,15 @@ def design_assessment(
     *,
     profile: PlayerProfile | None = None,
     tee: str | None = None,
-    reference: float | str | None = None,
-    measured: str = "finish",
-    measured_by: str = "device",
-    units: Units = "yards",
     seed: int = 0,
     threads: int = 2,
 ) -> tuple[Posterior, AssessmentDesign]:
-    """A practice test for a player on a course, scored from ``reference`` (the player's own level unless given).
-
-    Raises InputError and FitError.
-    """
+    """A practice test for a player on a course. Raises InputError and FitError."""
     prepared = prepare(records, course, profile=profile, tee=tee, seed=seed, threads=threads)
-    level = reference_level(prepared, reference)
+    group, level = prepared.profile.reference, reference_level(prepared, wish.reference)
     level = level if isinstance(level, str) else round(level, 1)  # as the card writes it
-    unit = shot_unit(units)
-    words = CardWords(
-        wish.name, wish.date, prepared.tee.name, level, prepared.profile.reference, wish.margin, measured,
-        measured_by, unit,
-    )  # fmt: skip
-    design = draw_up(
-        course, prepared.golfer, golfer_of_level(level, prepared.profile.reference),
-        asked_shots(prepared.strategies, prepared.golfer, ASKED_ROUNDS, seed=seed), wish.distances, words,
-        balls=wish.balls, pins=wish.pins, unit_m=METRES_PER[unit], seed=seed, threads=threads,
+    design = design_for(
+        course, prepared.golfer, prepared.strategies, golfer_of_level(level, group),
+        card_words(wish, prepared.tee.name, level, group), wish, seed=seed, threads=threads,
     )  # fmt: skip
     return prepared.posterior, design

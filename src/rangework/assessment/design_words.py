@@ -25,7 +25,10 @@ _UNSEEN = re.compile(r"[\x00-\x1f\x7f]")
 
 @dataclass(frozen=True, slots=True)
 class DesignWish:
-    """A test as it was asked for: balls, what they are drawn from, pins, margin in strokes, name and ISO date."""
+    """A test as it was asked for: balls, what they are drawn from, pins, margin in strokes, name and ISO date.
+
+    ``reference``: the level of the golfer it is scored from, None for the player's own.
+    """
 
     balls: int
     distances: DistanceWish
@@ -33,6 +36,10 @@ class DesignWish:
     margin: float
     name: str
     date: str
+    units: Units = "yards"
+    reference: float | str | None = None
+    measured: str = "finish"
+    measured_by: str = "device"
 
 
 def read_design_wish(
@@ -50,6 +57,9 @@ def read_design_wish(
     margin: str | None = None,
     name: str | None = None,
     day: str | None = None,
+    reference: float | str | None = None,
+    measured: str = "finish",
+    measured_by: str = "device",
     seed: int = 0,
 ) -> DesignWish:
     """The wish behind the texts of the options; lengths in yards or metres. Raises InputError with every fault."""
@@ -67,7 +77,10 @@ def read_design_wish(
         raise InputError(words.problems)
     low_m, high_m, available_m = distances
     wish = DistanceWish(low_m, high_m, available_m, chosen_lies, place)
-    return DesignWish(count, wish, _listed(pins) or PIN_WORDS, strokes or 0.0, called.strip(), on)
+    return DesignWish(
+        count, wish, _listed(pins) or PIN_WORDS, strokes or 0.0, called.strip(), on, units, reference, measured,
+        measured_by,
+    )  # fmt: skip
 
 
 def _listed(text: str | None) -> tuple[str, ...]:

@@ -125,12 +125,12 @@ def command(
         given = together.read(read_given, records, mappings, profile, handicap, course)
         wish = together.read(
             read_design_wish, units, balls=balls, minutes=minutes, seconds_a_ball=seconds, low=low, high=high,
-            available=available, lies=lies, place=place, pins=pins, margin=margin, name=name, day=day, seed=seed,
+            available=available, lies=lies, place=place, pins=pins, margin=margin, name=name, day=day,
+            reference=reference, measured=measured, measured_by=measured_by, seed=seed,
         )  # fmt: skip
     with progress("Designing the test"):
         posterior, design = design_assessment(
-            given.records, given.course, wish, profile=given.profile, tee=tee, reference=reference,
-            measured=measured, measured_by=measured_by, units=units, seed=seed, threads=threads,
+            given.records, given.course, wish, profile=given.profile, tee=tee, seed=seed, threads=threads
         )  # fmt: skip
     files = {csv_file: card_csv}
     if print_file or card_file:
