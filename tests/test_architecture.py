@@ -51,6 +51,7 @@ LONG_FUNCTIONS: dict[str, str] = {
     "src/rangework/skill/latents.py::effects": "one table, a row for each effect",
     "src/rangework/skill/likelihood_kernels.py::aimed_kernel": ONE_PASS,
     "src/rangework/skill/likelihood_kernels.py::approach_kernel": ONE_PASS,
+    "src/rangework/skill/likelihood_kernels.py::drive_kernel": ONE_PASS,
     "src/rangework/skill/likelihood_kernels.py::bessel_kernel": "two series of published coefficients",
     "src/rangework/skill/likelihood_kernels.py::spread_kernel": ONE_PASS,
 }

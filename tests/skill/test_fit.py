@@ -10,11 +10,14 @@ from rangework.lie import Lie
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
+from rangework.skill.evidence import gather
 from rangework.skill.fit import fit_player, make_prior
 from rangework.skill.latents import N_LATENTS
+from rangework.skill.likelihood_kernels import hamiltonian_kernel
 from rangework.skill.measures import part_estimates
 from rangework.skill.part_values import part_values
 from rangework.skill.reference import reference_golfer, tour_golfer
+from rangework.skill.sampler import find_laplace, kernel_prior
 from rangework.units import DEGREE_RAD
 
 DEGREE = DEGREE_RAD
@@ -164,6 +167,17 @@ def test_misreads_count_as_possible_poor_strikes() -> None:
     assert fitted.mean.full_poor[0] == pytest.approx(0.2, abs=0.06)
 
 
+def test_a_firm_putter_is_not_taken_for_one_of_poor_pace() -> None:
+    usual = reference_golfer(12.0)
+    firm = replace(usual, putting=usual.putting._replace(aim_past_m=0.45))
+    player = SimulatedPlayer(firm, 11, Days(spread=0.0))
+    putts = player.putts([3.0, 5.0, 8.0, 12.0, 20.0, 30.0], 100, 3)
+    drawn = fit_player(player.records(putts=putts), handicap=12.0).coordinates
+    low, high = np.quantile(np.exp(drawn[:, c.LN_AIM_PAST]), (0.05, 0.95))
+    assert usual.putting.aim_past_m < low < 0.45 < high
+    assert np.exp(drawn[:, c.LN_PACE].mean()) == pytest.approx(usual.putting.pace, rel=0.06)
+
+
 def test_gross_outliers_break_nothing(player, records, posterior) -> None:
     aimed = records.aimed.copy()
     wild = np.random.default_rng(0).choice(len(aimed), len(aimed) // 50, replace=False)
@@ -173,6 +187,39 @@ def test_gross_outliers_break_nothing(player, records, posterior) -> None:
     spreads = slice(c.LN_DEPTH, c.LN_DIRECTION + 4)
     moved = fitted.coordinates[:, spreads].mean(axis=0) - posterior.coordinates[:, spreads].mean(axis=0)
     assert np.abs(moved).max() < 0.12
+
+
+def _odd(days: Days) -> list[str]:
+    player = SimulatedPlayer(reference_golfer(12.0), 21, days)
+    return [warning.place for warning in fit_player(typical_records(player), handicap=12.0).warnings]
+
+
+def test_stray_rows_and_balls_far_out_are_named() -> None:
+    assert _odd(Days()) == []
+    assert _odd(Days(slips=0.05)) == ["stray rows"]
+    assert _odd(Days(wild=0.25)) == ["balls far out"]
+
+
+def test_a_step_that_leads_nowhere_is_never_taken(records) -> None:
+    """Trajectories that leave the numbers behind are refused: once they were taken, and every draw was nan."""
+    prior = make_prior(12.0)
+    gathered, kernel = gather(records, prior), kernel_prior(prior)
+    n, iterations = N_LATENTS + gathered.n_effects, 12
+    way = find_laplace(kernel, gathered.evidence, n).whitening()
+    far = way._replace(golfer=1e12 * way.golfer)
+    rng = np.random.default_rng(0)
+    draws, acceptance, _ = hamiltonian_kernel(
+        far,
+        kernel,
+        gathered.evidence,
+        rng.standard_normal((iterations, n)),
+        rng.random(iterations),
+        np.full(iterations, 2.0),
+        2,
+        0.8,
+    )
+    assert acceptance.max() == 0.0
+    np.testing.assert_array_equal(draws, np.tile(way.mode, (iterations - 2, 1)))
 
 
 def test_lay_ups_are_no_misses() -> None:

@@ -44,7 +44,7 @@ _DAYS = [
 def levels_of(*golfers: Golfer, group: Group = "men") -> dict[str, np.ndarray]:
     """By piece the levels of golfers who all mean their putts as far past the hole as the first does."""
     x = np.array([c.golfer_coordinates(golfer) for golfer in golfers])
-    return piece_levels(x, golfers[0].putting.aim_past_m, group)
+    return piece_levels(x, group)
 
 
 def test_every_part_but_the_biases_counts_in_its_family_once() -> None:
@@ -200,8 +200,8 @@ def covered(seed: int, *, session_effects: bool) -> list[bool]:
     player = SimulatedPlayer(golfer_from_latents(latents, prior), seed, Days(*np.exp(truth[_DAYS])))
     records = typical_records(player, sessions=4, balls=120, rounds=3, putts=90)
     fitted = fit_player(records, handicap=prior.level, seed=seed, session_effects=session_effects)
-    drawn = piece_levels(fitted.coordinates, prior.aim_past_m)
-    true = piece_levels(truth[None, :], prior.aim_past_m)
+    drawn = piece_levels(fitted.coordinates)
+    true = piece_levels(truth[None, :])
     low, high = (np.array([np.quantile(drawn[piece], q) for piece in PIECE_IDS]) for q in (0.05, 0.95))
     level = np.array([true[piece][0] for piece in PIECE_IDS])
     return ((low - 1e-9 <= level) & (level <= high + 1e-9)).tolist()

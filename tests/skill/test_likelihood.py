@@ -3,7 +3,7 @@ import math
 import numpy as np
 import pytest
 from scipy import integrate, special, stats
-from simulated_players import SimulatedPlayer, typical_records
+from simulated_players import Days, SimulatedPlayer, typical_records
 
 from rangework.lie import Lie
 from rangework.skill import coordinates as c
@@ -13,22 +13,34 @@ from rangework.skill.likelihood_kernels import (
     TEE_DRIVER,
     bessel_kernel,
     centred_distance_kernel,
-    shifted_distance_kernel,
+    poor_distance_kernel,
     spread_kernel,
-    surface_kernel,
+    turned_drive_kernel,
+    volume_kernel,
 )
-from rangework.skill.make_table import make_table
+from rangework.skill.make_table import NEAR_M, make_table
 from rangework.skill.model import BIAS_DEPTH, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
-from rangework.skill.putting import AIM_PAST_M, READING_RATIO_PER_M, PuttingSkill, make_probability
+from rangework.skill.putting import (
+    READING_RATIO_PER_M,
+    PuttingSkill,
+    make_probability,
+    reference_putting,
+)
 from rangework.skill.reference import reference_golfer
+from rangework.skill.round_the_hole import places_round_the_hole
 from rangework.skill.sampler import kernel_prior, value_and_gradient
 from rangework.skill.shot_cells import CellKeys, make_cells
+from rangework.units import FOOT_M
 
 
 @pytest.fixture(scope="module")
 def gathered():
     records = typical_records(
-        SimulatedPlayer(reference_golfer(14.0), 1), sessions=2, balls=30, rounds=1, putts=30
+        SimulatedPlayer(reference_golfer(14.0), 1, Days(misread_poor=0.3, misread_solid=0.03)),
+        sessions=2,
+        balls=30,
+        rounds=1,
+        putts=30,
     )
     return gather(records, LatentPrior(10.0))
 
@@ -36,6 +48,7 @@ def gathered():
 def test_gradient_is_that_of_the_value(gathered) -> None:
     prior = kernel_prior(LatentPrior(10.0))
     n = N_LATENTS + gathered.n_effects
+    assert gathered.evidence.aimed.misreads.sum() > 0
     for x in np.random.default_rng(0).standard_normal((3, n)):
         gradient = value_and_gradient(x, prior, gathered.evidence)[1]
         for k in range(n):
@@ -88,22 +101,87 @@ def test_distance_densities_integrate_to_one_and_match_scipy(depth: float, side:
         assert centred_distance_kernel(5.0, depth, side)[0] == pytest.approx(
             stats.rayleigh(scale=depth).pdf(5.0)
         )
-        rice = stats.rice(7.0 / depth, scale=depth)
-        assert shifted_distance_kernel(9.0, 7.0, depth, side)[0] == pytest.approx(rice.pdf(9.0), rel=1e-3)
-    shifted = integrate.quad(lambda d: shifted_distance_kernel(d, 7.0, depth, side)[0], 0.0, 90.0, limit=200)[
-        0
-    ]
-    assert shifted == pytest.approx(1.0, abs=5e-3)
+
+
+@pytest.mark.parametrize(("target", "depth", "direction"), [(100.0, 12.0, 0.12), (100.0, 8.0, 0.07)])
+def test_poor_strikes_leave_what_simulated_ones_leave(target: float, depth: float, direction: float) -> None:
+    """Polar: a poor strike is turned by an angle and short, so that it misses by less than at full length."""
+    aim, n = 0.05, 400_000
+    z = np.random.default_rng(0).standard_normal((4, n))
+    distance, angle = 0.65 * target + 2.2 * depth * z[0], 2.2 * direction * z[1]
+    along = distance * np.cos(angle) - target + 0.5 * aim * target * z[2]
+    left = np.hypot(along, distance * np.sin(angle) + aim * target * z[3])
+    edges = np.quantile(left, np.linspace(0.0, 0.9, 10))
+    observed = np.histogram(left, edges)[0] / n
+    depth_sd = math.hypot(2.2 * depth, 0.5 * aim * target)
+    for low, high, share in zip(edges[:-1], edges[1:], observed, strict=True):
+        places = np.linspace(low, high, 41)
+        density = [
+            poor_distance_kernel(
+                x, target, 0.65 * target, depth_sd, (2.2 * direction) ** 2, (aim * target) ** 2
+            )[0]
+            for x in places
+        ]
+        assert np.trapezoid(density, places) == pytest.approx(share, rel=0.03)
+
+
+@pytest.mark.parametrize("to_hole", [1.4, 1.8])
+def test_turned_drives_advance_as_simulated_ones(gathered, to_hole: float) -> None:
+    length, sd, turn, n = 180.0, 16.0, 0.16, 400_000
+    z = np.random.default_rng(0).standard_normal((2, n))
+    distance, angle = length + sd * z[0], turn * z[1]
+    hole = to_hole * length
+    advance = hole - np.hypot(hole - distance * np.cos(angle), distance * np.sin(angle))
+    edges = np.quantile(advance, np.linspace(0.02, 0.98, 9))
+    observed = np.histogram(advance, edges)[0] / n
+    for low, high, share in zip(edges[:-1], edges[1:], observed, strict=True):
+        places = np.linspace(low, high, 41)
+        logged = gathered.evidence.logged._replace(
+            drive_advance_m=places, drive_to_hole_m=np.full(41, hole), drive_length_m=length
+        )
+        density = [turned_drive_kernel(logged, i, 1.0, length, sd, turn**2)[0] for i in range(41)]
+        assert np.trapezoid(density, places) / math.sqrt(2.0 * math.pi) == pytest.approx(share, rel=0.03)
+
+
+@pytest.mark.parametrize("length", [0.6, 1.0, 2.0, 6.0])
+@pytest.mark.parametrize("line_deg", [1.5, 3.0])
+def test_places_round_the_hole_add_up_to_the_chance_of_a_miss(length: float, line_deg: float) -> None:
+    skill = reference_putting(10.0)._replace(
+        line_rad=math.radians(line_deg), reading_rad_per_m=READING_RATIO_PER_M * math.radians(line_deg)
+    )
+    left = np.linspace(1e-4, length + 3.0, 3001)
+    rolled, angle, weight = places_round_the_hole(np.full(left.size, length), left)
+    line = math.hypot(skill.line_rad, skill.reading_rad_per_m * length)
+    pace = skill.pace * (length + skill.aim_past_m)
+    places = stats.norm.pdf(angle, 0.0, line) * stats.norm.pdf(rolled, length + skill.aim_past_m, pace)
+    missed = np.trapezoid((weight * places).sum(axis=1), left)
+    assert missed == pytest.approx(1.0 - make_probability([length], skill)[0], rel=0.01)
+
+
+def _place(skill: PuttingSkill) -> list[float]:
+    """Where a skill stands on the axes of the make table."""
+    table = make_table()
+    axes = (table.ln_line, skill.line_rad), (table.ln_pace, skill.pace), (table.ln_past, skill.aim_past_m)
+    return [(math.log(value) - axis[0]) / (axis[1] - axis[0]) for axis, value in axes]
+
+
+def test_tap_ins_come_as_often_as_simulated() -> None:
+    golfer = reference_golfer(15.0)
+    player, table = SimulatedPlayer(golfer, 2, Days(spread=0.0)), make_table()
+    place = _place(golfer.putting)
+    for node in (35, 50, 60, 70):
+        putts = player.putts([table.distance_m[node] / FOOT_M], 40_000, 1)
+        near = np.hypot(putts["long_m"], putts["right_m"]) <= NEAR_M
+        chance = math.exp(volume_kernel(table.log_near[node], *place)[0])
+        assert near.mean() == pytest.approx(chance, abs=0.008)
 
 
 def test_make_table_interpolates_the_putting_model() -> None:
-    table = make_table(AIM_PAST_M)
+    table = make_table()
     rng = np.random.default_rng(0)
     for _ in range(30):
         node = int(rng.integers(20, 80))
-        line, pace = math.radians(rng.uniform(1.0, 5.0)), rng.uniform(0.05, 0.2)
-        row = (math.log(line) - table.ln_line[0]) / (table.ln_line[1] - table.ln_line[0])
-        column = (math.log(pace) - table.ln_pace[0]) / (table.ln_pace[1] - table.ln_pace[0])
-        value = surface_kernel(table.log_make[node], row, column)[0]
-        skill = PuttingSkill(line, READING_RATIO_PER_M * line, pace)
+        line, pace, past = math.radians(rng.uniform(1.0, 5.0)), rng.uniform(0.05, 0.2), rng.uniform(0.03, 0.7)
+        skill = PuttingSkill(line, READING_RATIO_PER_M * line, pace, past)
+        value = volume_kernel(table.log_make[node], *_place(skill))[0]
         assert value == pytest.approx(math.log(make_probability(table.distance_m[node], skill)), abs=4e-3)

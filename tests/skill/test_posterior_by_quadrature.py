@@ -7,36 +7,40 @@ from simulated_players import SimulatedPlayer
 
 from rangework.skill import coordinates as c
 from rangework.skill.fit import fit_player
-from rangework.skill.putting import PuttingSkill, make_probability, putting_skill, reference_putting
+from rangework.skill.putting import make_probability, putting_skill, reference_putting
 from rangework.skill.reference import reference_golfer
 
 HANDICAP = 12.0
+#: Of the grid and the prior: logarithms of line, pace and aim past the hole.
+REACH, POINTS, PRIOR_SD = (0.8, 0.8, 1.6), (33, 33, 17), (0.12, 0.15, 0.5)
 
 
 def _integrated(length_m: np.ndarray, holed: np.ndarray) -> dict[str, tuple[float, float]]:
-    """Mean and sd of ln line and ln pace from holed and missed putts, over a grid."""
+    """Mean and sd of ln line, ln pace and ln aim past the hole from holed and missed putts, over a grid."""
     start = reference_putting(HANDICAP)
-    ln_line = np.log(start.line_rad) + np.linspace(-0.8, 0.8, 61)
-    ln_pace = np.log(start.pace) + np.linspace(-0.8, 0.8, 61)
+    middle = np.log([start.line_rad, start.pace, start.aim_past_m])
+    grid = [
+        m + np.linspace(-reach, reach, points) for m, reach, points in zip(middle, REACH, POINTS, strict=True)
+    ]
     lengths = np.unique(length_m)
     n, made = (np.array([weight[length_m == x].sum() for x in lengths]) for weight in (holed * 0 + 1, holed))
-    log_likelihood = np.empty((61, 61))
-    for i, line in enumerate(np.exp(ln_line)):
-        for j, pace in enumerate(np.exp(ln_pace)):
-            skill = putting_skill(np.degrees(line), pace)._replace(aim_past_m=start.aim_past_m)
-            log_likelihood[i, j] = stats.binom.logpmf(made, n, make_probability(lengths, skill)).sum()
-    prior = np.zeros((61, 61))
+    log_likelihood = np.empty(POINTS)
+    for at in np.ndindex(POINTS):
+        line, pace, past = np.exp([axis[i] for axis, i in zip(grid, at, strict=True)])
+        skill = putting_skill(np.degrees(line), pace)._replace(aim_past_m=past)
+        log_likelihood[at] = stats.binom.logpmf(made, n, make_probability(lengths, skill)).sum()
+    prior = np.zeros(POINTS)
     for level in np.linspace(-5.0, 35.0, 161):
-        reference: PuttingSkill = reference_putting(level)
-        by_line = stats.norm.pdf(ln_line, np.log(reference.line_rad), 0.12)
-        by_pace = stats.norm.pdf(ln_pace, np.log(reference.pace), 0.15)
-        prior += stats.norm.pdf(level, HANDICAP, 6.0) * np.outer(by_line, by_pace)
+        golfer = reference_putting(level)
+        means = np.log([golfer.line_rad, golfer.pace, golfer.aim_past_m])
+        axes = [stats.norm.pdf(x, mean, sd) for x, mean, sd in zip(grid, means, PRIOR_SD, strict=True)]
+        prior += stats.norm.pdf(level, HANDICAP, 6.0) * np.einsum("i,j,k->ijk", *axes)
     mass = np.exp(log_likelihood - log_likelihood.max()) * prior
     found = {}
-    for name, axis, at in (("line", 1, ln_line), ("pace", 0, ln_pace)):
-        weight = mass.sum(axis=axis) / mass.sum()
-        mean = float(weight @ at)
-        found[name] = (mean, float(np.sqrt(weight @ (at - mean) ** 2)))
+    for axis, name in enumerate(("line", "pace", "past")):
+        weight = mass.sum(axis=tuple({0, 1, 2} - {axis})) / mass.sum()
+        mean = float(weight @ grid[axis])
+        found[name] = (mean, float(np.sqrt(weight @ (grid[axis] - mean) ** 2)))
     return found
 
 
@@ -47,7 +51,7 @@ def test_putting_posterior_is_that_of_numerical_integration() -> None:
     fitted = fit_player(
         player.records(putts=putts), handicap=HANDICAP, n_draws=2000, session_effects=False
     ).coordinates
-    for name, at in (("line", c.LN_LINE), ("pace", c.LN_PACE)):
+    for name, at in (("line", c.LN_LINE), ("pace", c.LN_PACE), ("past", c.LN_AIM_PAST)):
         mean, sd = expected[name]
         assert fitted[:, at].mean() == pytest.approx(mean, abs=0.15 * sd)
         assert fitted[:, at].std() == pytest.approx(sd, rel=0.12)

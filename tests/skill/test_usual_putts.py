@@ -23,24 +23,22 @@ from rangework.skill.usual_putts import (
     reference_putts,
 )
 
-AIM_PAST_M = 0.2
 
-
-def golfers(line_rad: np.ndarray, pace: np.ndarray) -> np.ndarray:
+def golfers(line_rad: np.ndarray, pace: np.ndarray, past_m: np.ndarray | float = 0.2) -> np.ndarray:
     x = np.tile(c.golfer_coordinates(reference_golfer(10.0)), (line_rad.size, 1))
-    x[:, c.LN_LINE], x[:, c.LN_PACE] = np.log(line_rad), np.log(pace)
+    x[:, c.LN_LINE], x[:, c.LN_PACE], x[:, c.LN_AIM_PAST] = np.log(line_rad), np.log(pace), np.log(past_m)
     return x
 
 
 @pytest.mark.parametrize(("spread", "within"), [(0.2, 0.001), (0.9, 0.03)])
 def test_many_golfers_have_the_putts_of_their_tables(spread: float, within: float) -> None:
-    z = np.random.default_rng(8).uniform(-1.0, 1.0, (2, 160))
-    line, pace = np.exp(np.log([[0.04], [0.11]]) + spread * z)
+    z = np.random.default_rng(8).uniform(-1.0, 1.0, (3, 400))
+    line, pace, past = np.exp(np.log([[0.04], [0.11], [0.2]]) + spread * z)
     tables = [
-        putts_of(PuttingSkill(a, READING_RATIO_PER_M * a, b, AIM_PAST_M))
-        for a, b in zip(line.tolist(), pace.tolist(), strict=True)
+        putts_of(PuttingSkill(a, READING_RATIO_PER_M * a, b, each))
+        for a, b, each in zip(line.tolist(), pace.tolist(), past.tolist(), strict=True)
     ]
-    np.testing.assert_allclose(putts_a_round(golfers(line, pace), AIM_PAST_M), tables, atol=within)
+    np.testing.assert_allclose(putts_a_round(golfers(line, pace, past)), tables, atol=within)
 
 
 @pytest.mark.parametrize("handicap", [-5.0, 0.0, 12.0, 36.0])
@@ -52,7 +50,7 @@ def test_coarse_tables_count_as_fine_ones_do(handicap: float) -> None:
 
 def test_beyond_the_edge_a_golfer_counts_as_at_the_edge() -> None:
     line, pace = np.array([LINE_RAD[1], 2.0 * LINE_RAD[1]]), np.array([PACE[1], 3.0 * PACE[1]])
-    at_edge, beyond = putts_a_round(golfers(line, pace), AIM_PAST_M)
+    at_edge, beyond = putts_a_round(golfers(line, pace))
     assert at_edge == beyond
 
 

@@ -24,6 +24,9 @@ def arguments(given: list[str] | None = None) -> argparse.Namespace:
     slugs = [section.slug for section in SECTIONS]
     parser.add_argument("--only", nargs="+", choices=slugs, metavar="PAGE", help=f"of {', '.join(slugs)}")
     parser.add_argument("--quick", action="store_true", help="less work, coarser figures")
+    parser.add_argument(
+        "--kept", action="store_true", help="write pages of simulated players from the last full run"
+    )
     parser.add_argument("--threads", type=int, default=min(os.cpu_count() or 1, 8))
     parser.add_argument(
         "--to",
@@ -54,7 +57,7 @@ def complaints(pages: list[Page]) -> list[str]:
 
 def main() -> int:
     chosen = arguments()
-    effort = Effort(quick=chosen.quick, threads=chosen.threads)
+    effort = Effort(quick=chosen.quick, threads=chosen.threads, kept=chosen.kept)
     folder = chosen.to or (QUICK_PAGES if chosen.quick else PAGES)
     started = time.perf_counter()
     wanted = [section for section in SECTIONS if not chosen.only or section.slug in chosen.only]

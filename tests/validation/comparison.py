@@ -29,10 +29,14 @@ VERIFIED, SECONDARY, MEMORY, COMMON_PRACTICE, COMPUTED = Status
 
 @dataclass(frozen=True)
 class Effort:
-    """How much work a section may do: ``quick`` for tests; ``threads`` change nothing but the time."""
+    """How much work a section may do: ``quick`` for tests; ``threads`` change nothing but the time.
+
+    ``kept``: sections that keep their last full run write their page from it.
+    """
 
     quick: bool = False
     threads: int = 2
+    kept: bool = False
 
     def of(self, full: T, quick: T) -> T:
         """The first, or the second when quick."""

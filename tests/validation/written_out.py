@@ -19,16 +19,18 @@ from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
 from rangework.skill import model
 from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
+from rangework.skill.likelihood_kernels import SLIPS, WILD
 from rangework.skill.model import LONGEST_SHARE, Golfer, compile_golfer
 from rangework.skill.putting import capture_past_m
-from rangework.units import YARD_M
+from rangework.units import FOOT_M, YARD_M
 
 FloatArray = NDArray[np.float64]
 
-POOR_LENGTH, POOR_SPREAD, NO_SHOT = 0.65, 2.2, 0.002
+POOR_LENGTH, POOR_SPREAD, WILD_SPREAD = 0.65, 2.2, 2.0
 TYPICAL_RUN_M, DRIVE_EXTRA = 18.0 * YARD_M, 0.04
-NO_ATTEMPT, LAY_UP_NEAR_LONGEST = 0.005, 0.05
-NO_PUTT, LAPSE = 0.003, 3.3e-4
+LAY_UP_NEAR_LONGEST, PAR_3, LONG_HOLE = 0.05, 0.87, 1.12
+SHORTER_LENGTH, SHORTER_SPREAD = 0.78, 0.11
+LAPSE, TAP_IN_M = 3.3e-4, 2.0 * FOOT_M
 HOLE_M = 0.054
 _ROUND_THE_HOLE = np.linspace(0.0, 2.0 * np.pi, 2881)
 
@@ -48,6 +50,18 @@ class Supposed:
 
     def scale(self, session: str) -> float:
         return float(np.exp(self.day("spread", session)))
+
+    @property
+    def slip(self) -> float:
+        """Chance that a row is no shot of its target at all."""
+        return float(c.expit(self.coordinates[SLIPS]))
+
+    @property
+    def solid(self) -> tuple[tuple[float, float], ...]:
+        """Share and width of usual and wild solid strikes, whose variance together is the golfer's."""
+        wild = float(c.expit(self.coordinates[WILD]))
+        usual = 1.0 / np.sqrt(1.0 + (WILD_SPREAD**2 - 1.0) * wild)
+        return (1.0 - wild, usual), (wild, WILD_SPREAD * usual)
 
     def row(self, lie: int, target_m: float) -> FloatArray:
         """Depth sd, direction sd, biases and chance of a poor strike at a target, standard height."""
@@ -79,17 +93,21 @@ def log_likelihoods(supposed: Supposed, records: ShotRecords) -> dict[str, float
     practice = putts["long_m"].notna()
     green = log["lie"] == Lie.GREEN
     holed = log["next_lie"] == Lie.HOLED
-    teed = log["lie"] == Lie.TEE
+    tap_in = green & ~holed & (log["left_to_hole_m"] <= TAP_IN_M)
+    long_hole = (log["lie"] == Lie.TEE) & (log["to_hole_m"] >= LONG_HOLE * supposed.driver_guess_m)
     return {
         "aimed balls": sum(aimed(supposed, row) for _, row in records.aimed.iterrows()),
-        "logged approaches": sum(approach(supposed, row) for _, row in log[~green & ~teed].iterrows()),
-        "logged drives": sum(drive(supposed, row) for _, row in log[teed].iterrows()),
-        "putts holed": sum(
+        "logged approaches": sum(approach(supposed, row) for _, row in log[~green & ~long_hole].iterrows()),
+        "logged drives": sum(drive(supposed, row) for _, row in log[long_hole].iterrows()),
+        "putts holed and tap-ins left": sum(
             holed_putt(supposed, row, "target_m", "session") for _, row in putts[~practice].iterrows()
         )
-        + sum(holed_putt(supposed, row, "to_hole_m", "") for _, row in log[green & holed].iterrows()),
+        + sum(holed_putt(supposed, row, "to_hole_m", "") for _, row in log[green & holed].iterrows())
+        + sum(logged_miss(supposed, row) for _, row in log[tap_in].iterrows()),
         "misses measured": sum(measured_miss(supposed, row) for _, row in putts[practice].iterrows()),
-        "logged misses": sum(logged_miss(supposed, row) for _, row in log[green & ~holed].iterrows()),
+        "logged misses": sum(
+            logged_miss(supposed, row) for _, row in log[green & ~holed & ~tap_in].iterrows()
+        ),
     }
 
 
@@ -115,49 +133,91 @@ def aimed(supposed: Supposed, row: pd.Series) -> float:
         along = stats.norm.pdf(distance, middle, wide * scale * depth)
         return float(along * stats.norm.pdf(angle, turn, wide * scale * direction))
 
-    anywhere = NO_SHOT / (2.0 * np.pi * 2.0 * target)
-    solid, topped = strike(mean, 1.0), strike(POOR_LENGTH * length, POOR_SPREAD)
-    return float(np.log((1.0 - poor) * solid + poor * topped + anywhere))
+    anywhere = 1.0 / (2.0 * np.pi * 2.0 * target)
+    solid = sum(share * strike(mean, wide) for share, wide in supposed.solid)
+    shot = (1.0 - poor) * solid + poor * strike(POOR_LENGTH * length, POOR_SPREAD)
+    return float(np.log((1.0 - supposed.slip) * shot + supposed.slip * anywhere))
+
+
+def anywhere(to_hole: float, left: float) -> float:
+    """Density of the distance left that a wrong row tells."""
+    return 0.75 / to_hole * min(1.0, (to_hole / left) ** 4)
 
 
 def approach(supposed: Supposed, row: pd.Series) -> float:
     """The distance that a logged stroke left, whatever near the hole it was aimed at; 0 if it was no attempt."""
     target, left = row["to_hole_m"], max(row["left_to_hole_m"], 0.15)
-    reach = LONGEST_SHARE[Lie(int(row["lie"]))] * supposed.driver_guess_m
+    teed = row["lie"] == Lie.TEE
+    reach = (PAR_3 if teed else LONGEST_SHARE[Lie(int(row["lie"]))]) * supposed.driver_guess_m
     if target > reach:
         return 0.0
-    depth, direction, *_, poor, _ = supposed.row(row["lie"], target)
+    # the tee of a par 3 is played as from the fairway
+    depth, direction, *_, poor, _ = supposed.row(Lie.FAIRWAY if teed else row["lie"], target)
     scale = supposed.scale(row["round"])
     aim = np.exp(supposed.coordinates[c.LN_AIM]) * target
     aim_along = np.exp(supposed.coordinates[c.LN_AIM_DEPTH]) * aim
 
-    def leaving(short: float, wide: float) -> float:
-        along = left * np.cos(_ROUND_THE_HOLE) + short
-        places = stats.norm.pdf(along, 0.0, np.hypot(wide * scale * depth, aim_along))
-        places *= stats.norm.pdf(
-            left * np.sin(_ROUND_THE_HOLE), 0.0, np.hypot(wide * scale * direction * target, aim)
-        )
+    def solid(wide: float) -> float:
+        along = stats.norm.pdf(left * np.cos(_ROUND_THE_HOLE), 0.0, np.hypot(wide * scale * depth, aim_along))
+        across_sd = np.hypot(wide * scale * direction * target, aim)
+        places = along * stats.norm.pdf(left * np.sin(_ROUND_THE_HOLE), 0.0, across_sd)
         return float(left * np.trapezoid(places, _ROUND_THE_HOLE))
 
     near_longest = np.clip((target / reach - 0.85) / 0.15, 0.0, 1.0)
-    stray = (NO_ATTEMPT + LAY_UP_NEAR_LONGEST * near_longest) * 2.0 * min(left, target) / target**2
-    solid, topped = leaving(0.0, 1.0), leaving((1.0 - POOR_LENGTH) * target, POOR_SPREAD)
-    return float(np.log((1.0 - poor) * solid + poor * topped + stray))
+    lay_up = LAY_UP_NEAR_LONGEST * near_longest * (2.0 * left / target**2 if left <= target else 0.0)
+    solids = sum(share * solid(wide) for share, wide in supposed.solid)
+    shot = (1.0 - poor) * solids + poor * _poor_approach(
+        target, left, scale * depth, scale * direction, aim, aim_along
+    )
+    slip = supposed.slip
+    return float(np.log((1.0 - slip) * shot + slip * anywhere(target, left) + lay_up))
+
+
+def _poor_approach(
+    target: float, left: float, depth: float, direction: float, aim: float, aim_along: float
+) -> float:
+    """A poor strike by its distance and angle as the golfer sees them; close to the golfer its angle is kept wide."""
+    along, across = target + left * np.cos(_ROUND_THE_HOLE), left * np.sin(_ROUND_THE_HOLE)
+    distance = np.hypot(along, across)
+    sine = np.clip(across / distance, -1.0, 1.0)
+    # the series of arcsin(s)^2 that the fit takes
+    turned = sine**2 * (1.0 + sine**2 / 3.0 + 8.0 * sine**4 / 45.0 + 4.0 * sine**6 / 35.0)
+    across_sd = np.hypot(POOR_SPREAD * direction * np.maximum(distance, 0.3 * target), aim)
+    depth_sd = np.hypot(POOR_SPREAD * depth, aim_along)
+    places = stats.norm.pdf(np.copysign(distance, along), POOR_LENGTH * target, depth_sd)
+    places *= np.exp(-0.5 * turned * distance**2 / across_sd**2) / (np.sqrt(2.0 * np.pi) * across_sd)
+    return float(left * np.trapezoid(places, _ROUND_THE_HOLE))
 
 
 def drive(supposed: Supposed, row: pd.Series) -> float:
     """How far a logged tee shot of a long hole advanced: a driver, a poor strike, or a shorter club."""
-    x, driver, guess = supposed.coordinates, supposed.golfer.driver_m, supposed.driver_guess_m
-    to_hole, advance = row["to_hole_m"], row["to_hole_m"] - row["left_to_hole_m"]
-    own = supposed.golfer.tee_depth * supposed.scale(row["round"])
-    turned = min(0.5 * to_hole * guess / (to_hole - guess) * 0.1**2, 0.04 * guess)
-    solid = stats.norm.pdf(advance + turned, driver, driver * np.hypot(own, DRIVE_EXTRA))
-    topped = stats.norm.pdf(advance, POOR_LENGTH * driver, driver * np.hypot(POOR_SPREAD * own, DRIVE_EXTRA))
-    shorter = 1.0 / (0.5 * guess) if 0.45 * guess < advance < 0.95 * guess else 0.0
-    stray = NO_ATTEMPT / guess / np.sqrt(2.0 * np.pi)
-    laid_up, poor = c.expit(x[c.LAY_UP]), supposed.golfer.tee_poor
-    struck = (1.0 - poor) * solid + poor * topped
-    return float(np.log((1.0 - laid_up) * struck + laid_up * shorter + stray))
+    x, golfer, guess = supposed.coordinates, supposed.golfer, supposed.driver_guess_m
+    driver, poor = golfer.driver_m, golfer.tee_poor
+    to_hole, left = row["to_hole_m"], row["left_to_hole_m"]
+    scale, aim = supposed.scale(row["round"]), np.exp(x[c.LN_AIM])
+
+    def advancing(length: float, wide: float) -> float:
+        """Over all angles: what a turn costs, and what a metre is worth, are those of a drive of the first look."""
+        typical = length * guess
+        angle_sd = np.hypot(wide * scale * golfer.tee_direction_rad, aim)
+        angle = np.linspace(-8.0, 8.0, 4001) * angle_sd
+        ends = np.sqrt(to_hole**2 + typical**2 - 2.0 * to_hole * typical * np.cos(angle))
+        worth = np.maximum((to_hole * np.cos(angle) - typical) / ends, 0.3)
+        middle = to_hole - ends + worth * (length * driver - typical)
+        sd = worth * driver * np.hypot(wide * scale * golfer.tee_depth, DRIVE_EXTRA)
+        density = stats.norm.pdf(to_hole - left, middle, sd) * stats.norm.pdf(angle, 0.0, angle_sd)
+        return float(np.trapezoid(density, angle))
+
+    def shorter(length: float, wide: float) -> float:
+        sd = wide * SHORTER_SPREAD * driver
+        return float(stats.norm.pdf(to_hole - left, length * SHORTER_LENGTH * driver, sd))
+
+    solid = sum(share * advancing(1.0, wide) for share, wide in supposed.solid)
+    struck = (1.0 - poor) * solid + poor * advancing(POOR_LENGTH, POOR_SPREAD)
+    laid_up, slip = c.expit(x[c.LAY_UP]), supposed.slip
+    with_shorter = (1.0 - poor) * shorter(1.0, 1.0) + poor * shorter(POOR_LENGTH, POOR_SPREAD)
+    shot = (1.0 - laid_up) * struck + laid_up * with_shorter
+    return float(np.log((1.0 - slip) * shot + slip * anywhere(to_hole, left)))
 
 
 def _putt_sds(supposed: Supposed, length_m: float, session: str) -> tuple[float, float]:
@@ -187,22 +247,32 @@ def measured_miss(supposed: Supposed, row: pd.Series) -> float:
     density = stats.norm.pdf(rolled, length + supposed.golfer.putting.aim_past_m, pace) * stats.norm.pdf(
         angle, 0.0, line
     )
-    return float(np.log(density + NO_PUTT / (2.0 * length + 2.0) / (2.0 * np.pi)))
+    slip = supposed.slip
+    return float(np.log((1.0 - slip) * density + slip / (2.0 * length + 2.0) / (2.0 * np.pi)))
 
 
 def logged_miss(supposed: Supposed, row: pd.Series) -> float:
-    """How far from the hole a logged putt finished: all round it, but where the hole would have taken the ball."""
+    """How far from the hole a logged putt finished; within two feet it is a tap-in, wherever it lies."""
     length, left = row["to_hole_m"], row["left_to_hole_m"]
+    if left > TAP_IN_M:
+        slip = supposed.slip
+        return float(np.log((1.0 - slip) * _finishing(supposed, length, left) + slip / (length + 2.0)))
+    within = np.linspace(1e-4, TAP_IN_M, 241)
+    chance = np.trapezoid([_finishing(supposed, length, one) for one in within], within)
+    return float(np.log(LAPSE + (1.0 - LAPSE) * chance))
+
+
+def _finishing(supposed: Supposed, length: float, left: float) -> float:
+    """Density of the distance left: all round the hole, but where the hole would have taken the ball."""
     line, pace = _putt_sds(supposed, length, "")
     along, aside = length + left * np.cos(_ROUND_THE_HOLE), left * np.sin(_ROUND_THE_HOLE)
     rolled, angle = np.hypot(along, aside), np.arctan2(aside, along)
     past = (rolled - length) / capture_past_m()
     width = HOLE_M * np.sqrt(1.0 - np.sqrt(np.clip(past, 0.0, 1.0)))
-    taken = (past >= 0.0) & (past <= 1.0) & (np.abs(np.sin(angle)) * length < width)
+    taken = (past >= 0.0) & (past <= 1.0) & (along > 0.0) & (np.abs(np.sin(angle)) * length < width)
     places = (
         stats.norm.pdf(rolled, length + supposed.golfer.putting.aim_past_m, pace)
         * stats.norm.pdf(angle, 0.0, line)
         / rolled
     )
-    density = left * np.trapezoid(np.where(taken, 0.0, places), _ROUND_THE_HOLE)
-    return float(np.log(density + NO_PUTT / (length + 2.0)))
+    return float(left * np.trapezoid(np.where(taken, 0.0, places), _ROUND_THE_HOLE))

@@ -46,7 +46,7 @@ class BallsNeeded:
 def gap_gradient(posterior: Posterior, strokes_saved: Mapping[str, float]) -> FloatArray:
     """Strokes a round per unit of each coordinate, from what one step of each part saves."""
     x = posterior.coordinates.mean(axis=0)
-    gradient = np.zeros(c.N_COORDINATES)
+    gradient = np.zeros(x.size)
     for part, saved in strokes_saved.items():
         for at, change in _one_step(part, x):
             gradient[at] -= saved / change / len(_one_step(part, x))

@@ -34,16 +34,17 @@ LN_BUNKER = 28
 SHORT_POOR = 29  #: fairway, rough, sand
 LN_LINE = 32
 LN_PACE = 33
-N_GOLFER = 34
-LN_RANGE_FACTOR = 34
-LN_AIM = 35
-LN_AIM_DEPTH = 36  #: aim scatter in depth over aim scatter sideways
-LAY_UP = 37
-LN_SESSION_DIRECTION = 38
-LN_SESSION_DEPTH = 39
-LN_SESSION_SPREAD = 40
-LN_RUN = 41  #: run of a drive beyond its carry, metres
-N_COORDINATES = 42
+LN_AIM_PAST = 34  #: how far past the hole putts are meant to finish, metres
+N_GOLFER = 35
+LN_RANGE_FACTOR = 35
+LN_AIM = 36
+LN_AIM_DEPTH = 37  #: aim scatter in depth over aim scatter sideways
+LAY_UP = 38
+LN_SESSION_DIRECTION = 39
+LN_SESSION_DEPTH = 40
+LN_SESSION_SPREAD = 41
+LN_RUN = 42  #: run of a drive beyond its carry, metres
+N_COORDINATES = 43
 
 #: Coordinates that change sign for the mirror image of a golfer.
 SIDED = (TEE_BIAS, BIAS, BIAS + 1, BIAS + 2, BIAS + 3)
@@ -78,7 +79,7 @@ def golfer_coordinates(golfer: Golfer) -> FloatArray:
             [math.log(max(golfer.rough_spread - 1.0, _LEAST_ROUGH_EXTRA))],
             np.log([golfer.sand_level, golfer.chip, golfer.pitch, golfer.bunker]),
             logit(golfer.short_poor),
-            np.log([golfer.putting.line_rad, golfer.putting.pace]),
+            np.log([golfer.putting.line_rad, golfer.putting.pace, golfer.putting.aim_past_m]),
         ]
     )
 
@@ -86,11 +87,9 @@ def golfer_coordinates(golfer: Golfer) -> FloatArray:
 def golfer_from_coordinates(coordinates: FloatArray, template: Golfer) -> Golfer:
     """The golfer at ``coordinates`` (at least the first ``N_GOLFER``).
 
-    ``template`` gives what the fit takes as known: recovery shots, how far past the hole putts are meant to
-    finish, and the correlation of errors.
+    ``template`` gives what the fit takes as known: recovery shots and the correlation of errors.
     """
     c = np.asarray(coordinates, dtype=np.float64)
-    line_rad = float(np.exp(c[LN_LINE]))
     return Golfer(
         driver_m=float(np.exp(c[LN_DRIVER])),
         tee_depth=float(np.exp(c[LN_TEE_DEPTH])),
@@ -110,11 +109,15 @@ def golfer_from_coordinates(coordinates: FloatArray, template: Golfer) -> Golfer
         recovery_share=template.recovery_share,
         recovery_poor=template.recovery_poor,
         sand_level=float(np.exp(c[LN_SAND_LEVEL])),
-        putting=PuttingSkill(
-            line_rad, READING_RATIO_PER_M * line_rad, float(np.exp(c[LN_PACE])), template.putting.aim_past_m
-        ),
+        putting=putting_from_coordinates(c),
         correlation=template.correlation,
     )
+
+
+def putting_from_coordinates(coordinates: FloatArray) -> PuttingSkill:
+    """The putting of the golfer at ``coordinates`` (at least the first ``N_GOLFER``)."""
+    line_rad, pace, aim_past_m = np.exp(coordinates[[LN_LINE, LN_PACE, LN_AIM_PAST]]).tolist()
+    return PuttingSkill(line_rad, READING_RATIO_PER_M * line_rad, pace, aim_past_m)
 
 
 def mirrored(coordinates: FloatArray) -> FloatArray:

@@ -29,13 +29,7 @@ from rangework.skill.part_values import (
     full_direction_degrees,
 )
 from rangework.skill.posterior import Posterior
-from rangework.skill.putting import (
-    READING_RATIO_PER_M,
-    PuttingSkill,
-    make_probability,
-    putt_tables,
-    three_putt_probability,
-)
+from rangework.skill.putting import make_probability, putt_tables, three_putt_probability
 from rangework.skill.shot_cells import BAND_IDS, full_scale, short_form
 from rangework.units import DEGREE_RAD, FOOT_M
 
@@ -181,10 +175,7 @@ def putting_table(posterior: Posterior) -> list[PuttRow]:
     length_m = np.array(PUTT_LENGTHS_FT) * FOOT_M
     make, three = (np.empty((places.size, length_m.size)) for _ in range(2))
     for row, x in enumerate(posterior.coordinates[places]):
-        line = float(np.exp(x[c.LN_LINE]))
-        skill = PuttingSkill(
-            line, READING_RATIO_PER_M * line, float(np.exp(x[c.LN_PACE])), posterior.prior.aim_past_m
-        )
+        skill = c.putting_from_coordinates(x)
         make[row] = make_probability(length_m, skill)
         three[row] = three_putt_probability(length_m, putt_tables(skill, longest_m=30.0, step_m=0.15))
     basis = "data+prior.player" if posterior.shots.get("putts") else "prior.player"

@@ -39,12 +39,11 @@ from rangework.units import DEGREE_RAD, YARD_M
 FloatArray = NDArray[np.float64]
 
 #: A poor strike is this many times likelier to be misread than a solid one (sources.toml ``prior.misreads``).
-MISREAD_RATIO = 10.0
-_TYPICAL_POOR = 0.08
-#: Share of rows that are no shot at all (a unit slip, a wrong club): they cost a constant, however far off.
-_OUTLIERS = 2e-3
+MISREAD_RATIO, MOST_MISREAD = 10.0, 0.095
 #: Sd of a logged drive that wind, slope and bounce make, share of driver length (common practice, no source).
 _DRIVE_EXTRA = 0.04
+#: Advance with a shorter club from the tee, mean and sd, share of driver length (common practice, no source).
+_SHORTER_LENGTH, _SHORTER_SPREAD = 0.78, 0.11
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +79,10 @@ def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = 
     driver_m = driver_guess_m(aimed, tee, log, expected_m)
     numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
     evidence = Evidence(
-        _form(aimed, prior),
+        _form(aimed),
         make_aimed(aimed, tee, numbers.aimed, mirror=prior.hand == "left"),
         make_logged(log, numbers.rounds, driver_m),
-        *_putts(records, numbers.putts, prior.aim_past_m),
+        *_putts(records, numbers.putts),
         numbers.effects,
     )
     return _described(evidence, records, numbers.n_effects, driver_m)
@@ -94,9 +93,7 @@ def expected_driver_m(prior: LatentPrior) -> float:
     return float(np.exp(prior.coordinates(np.zeros(N_LATENTS))[c.LN_DRIVER]))
 
 
-def _form(aimed: pd.DataFrame, prior: LatentPrior) -> Form:
-    misread = float(aimed["misread"].mean()) if len(aimed) else 0.0
-    solid = misread / (1.0 + (MISREAD_RATIO - 1.0) * _TYPICAL_POOR)
+def _form(aimed: pd.DataFrame) -> Form:
     return Form(
         depth_short_m=_DEPTH_SHORT_YD * YARD_M,
         depth_half_m=_DEPTH_HALF_YD * YARD_M,
@@ -107,19 +104,17 @@ def _form(aimed: pd.DataFrame, prior: LatentPrior) -> Form:
         poor_length=POOR_LENGTH,
         poor_spread=POOR_SPREAD,
         misread_ratio=MISREAD_RATIO,
-        misread_solid=min(solid, 0.08),
-        outliers=_OUTLIERS,
+        most_misread=MOST_MISREAD if aimed["misread"].any() else 0.0,
         tee_extra=_DRIVE_EXTRA,
+        shorter_length=_SHORTER_LENGTH,
+        shorter_spread=_SHORTER_SPREAD,
         reading_ratio_per_m=READING_RATIO_PER_M,
-        aim_past_m=prior.aim_past_m,
     )
 
 
-def _putts(
-    records: ShotRecords, session: NDArray[np.int64], aim_past_m: float
-) -> tuple[Putts, Leaves, Leaves]:
-    practice, measured = practice_putts(records.putts, session, aim_past_m=aim_past_m)
-    course, circles = course_putts(records.log, aim_past_m=aim_past_m)
+def _putts(records: ShotRecords, session: NDArray[np.int64]) -> tuple[Putts, Leaves, Leaves]:
+    practice, measured = practice_putts(records.putts, session)
+    course, circles = course_putts(records.log)
     return joined(practice, course), measured, circles
 
 
@@ -132,7 +127,7 @@ def _described(evidence: Evidence, records: ShotRecords, n_effects: int, driver_
         shots[part] = shots.get(part, 0) + n
     if logged.drive_advance_m.size:
         shots["tee"] = shots.get("tee", 0) + logged.drive_advance_m.size
-    n_putts = putts.holed.sum() + putts.missed.sum()
+    n_putts = putts.holed.sum() + putts.missed.sum() + putts.near.sum()
     n_putts += evidence.measured.distance_m.size + evidence.circles.distance_m.size
     if n_putts:
         shots["putts"] = round(float(n_putts))

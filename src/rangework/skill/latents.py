@@ -16,8 +16,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rangework.skill import coordinates as c
+from rangework.skill.likelihood_kernels import MISREADS, N_FITTED, SLIPS, WILD
 from rangework.skill.model import Golfer
-from rangework.skill.putting import aim_past_m
 from rangework.skill.reference import Group, reference_golfer
 from rangework.units import DEGREE_RAD, YARD_M
 
@@ -35,10 +35,11 @@ LN_DRIVER_SD = 0.06
 LN_DRIVER_SD_UNSURE = 0.16
 
 #: Medians of what describes the records (sources.toml ``prior.range_factor``, ``prior.aim_scatter``,
-#: ``prior.sessions``, ``prior.run``).
+#: ``prior.sessions``, ``prior.run``, ``prior.wild_strikes``, ``prior.slips``, ``prior.misreads``).
 RANGE_FACTOR, AIM_SCATTER_RAD, AIM_DEPTH_RATIO = 0.85, 3.0 * DEGREE_RAD, 0.5
 SESSION_DIRECTION_RAD, SESSION_DEPTH, SESSION_SPREAD = 1.0 * DEGREE_RAD, 0.015, 0.10
 LAY_UP_LOG_ODDS = -2.9
+WILD_LOG_ODDS, SLIP_LOG_ODDS, MISREAD_LOG_ODDS = -3.5, -6.0, -2.2
 DRIVER_RUN_M = 18.0 * YARD_M
 LEVEL = "level"
 
@@ -94,11 +95,15 @@ def effects(ln_driver_sd: float = LN_DRIVER_SD) -> tuple[Effect, ...]:
         Effect("bunker", (c.LN_BUNKER,), 0.2),
         Effect("putt_line", (c.LN_LINE,), 0.12),
         Effect("putt_pace", (c.LN_PACE,), 0.15),
+        Effect("putt_aim", (c.LN_AIM_PAST,), 0.5),
         Effect("range_factor", (c.LN_RANGE_FACTOR,), 0.15),
         Effect("aim_scatter", (c.LN_AIM,), 0.6),
         Effect("aim_depth", (c.LN_AIM_DEPTH,), 0.6),
         Effect("lay_ups", (c.LAY_UP,), 1.0),
         Effect("run", (c.LN_RUN,), 0.5),
+        Effect("wild_strikes", (WILD,), 1.2),
+        Effect("slips", (SLIPS,), 1.2),
+        Effect("misreads", (MISREADS,), 1.2),
         Effect("session_direction", (c.LN_SESSION_DIRECTION,), 0.3),
         Effect("session_depth", (c.LN_SESSION_DEPTH,), 0.3),
         Effect("session_spread", (c.LN_SESSION_SPREAD,), 0.3),
@@ -119,6 +124,9 @@ _RECORDS_COORDINATES = (
     math.log(SESSION_DEPTH),
     math.log(SESSION_SPREAD),
     math.log(DRIVER_RUN_M),
+    WILD_LOG_ODDS,
+    SLIP_LOG_ODDS,
+    MISREAD_LOG_ODDS,
 )
 
 
@@ -145,14 +153,9 @@ class LatentPrior:
     hand: Hand = "right"
     group: Group = "men"
 
-    @property
-    def aim_past_m(self) -> float:
-        """How far past the hole putts are meant to finish: that of the level, taken as known."""
-        return aim_past_m(float(self.level_of(np.zeros(N_LATENTS))))
-
     def loadings(self) -> FloatArray:
         """``[coordinate, latent]``: what one unit of each latent moves (the level's column is zero)."""
-        matrix = np.zeros((c.N_COORDINATES, N_LATENTS))
+        matrix = np.zeros((N_FITTED, N_LATENTS))
         for column, effect in enumerate(effects(self.ln_driver_sd), start=1):
             matrix[list(effect.coordinates), column] += effect.sd
         return matrix
@@ -163,7 +166,7 @@ class LatentPrior:
         return np.asarray(np.clip(level, LOWEST_LEVEL, HIGHEST_LEVEL))
 
     def coordinates(self, latents: FloatArray) -> FloatArray:
-        """Coordinates ``[..., N_COORDINATES]`` of latents ``[..., N_LATENTS]``, right-handed."""
+        """Coordinates ``[..., N_FITTED]`` of latents ``[..., N_LATENTS]``, right-handed."""
         latents = np.asarray(latents, dtype=np.float64)
         moved: FloatArray = latents[..., :N_LATENTS] @ self.loadings().T
         return moved + _at_level(self.level_of(latents), self.group)

@@ -127,8 +127,8 @@ class LevelByPiece:
 def level_by_piece(posterior: Posterior) -> LevelByPiece:
     """What the pieces of a player's game look like, beside reference golfers of the player's own group."""
     prior = posterior.prior
-    lost = strokes_lost(posterior.coordinates, prior.aim_past_m, prior.group)
-    before = strokes_lost(prior_coordinates(prior)[:_PRIOR_DRAWS], prior.aim_past_m, prior.group)
+    lost = strokes_lost(posterior.coordinates, prior.group)
+    before = strokes_lost(prior_coordinates(prior)[:_PRIOR_DRAWS], prior.group)
     at = int(np.abs(LEVELS - posterior.reference_level).argmin())
     words = {
         piece.id: _words(piece, lost[piece.id][:, at], before[piece.id][:, at], posterior) for piece in PIECES
@@ -164,21 +164,20 @@ def _apart(drawn: Mapping[Family, FloatArray]) -> Apart | None:
     return Apart(best, worst) if sure else None
 
 
-def piece_levels(coordinates: FloatArray, aim_past_m: float, group: Group = "men") -> dict[str, FloatArray]:
+def piece_levels(coordinates: FloatArray, group: Group = "men") -> dict[str, FloatArray]:
     """By piece the level ``[golfer]`` that golfers of ``coordinates`` ``[golfer, coordinate]`` look like there.
 
     Every piece of a reference golfer looks like the golfer's own level; what gets worse raises the level of its
-    pieces or leaves it at an end. ``aim_past_m`` and ``group`` as in ``strokes_lost``.
+    pieces or leaves it at an end. ``group`` as in ``strokes_lost``.
     """
-    lost = strokes_lost(coordinates, aim_past_m, group)
+    lost = strokes_lost(coordinates, group)
     return {piece: _where_level(strokes) for piece, strokes in lost.items()}
 
 
-def strokes_lost(coordinates: FloatArray, aim_past_m: float, group: Group = "men") -> dict[str, FloatArray]:
+def strokes_lost(coordinates: FloatArray, group: Group = "men") -> dict[str, FloatArray]:
     """By piece the strokes a round ``[golfer, level]`` that golfers lose to the reference golfers of ``LEVELS``.
 
-    ``aim_past_m``: how far past the hole they mean a putt to finish, which no coordinate holds; ``group``: the
-    reference golfers they are seen beside.
+    ``group``: the reference golfers they are seen beside.
     """
     ours, theirs = quantities(coordinates), quantities(_reference(group))
     by_part = {part: _part_lost(part, ours[part], theirs[part], worth) for part, worth in _worths().items()}
@@ -187,7 +186,7 @@ def strokes_lost(coordinates: FloatArray, aim_past_m: float, group: Group = "men
         for piece in PIECES
         if piece.family != "putting"
     }
-    return lost | {"putting": putts_a_round(coordinates, aim_past_m)[:, None] - _reference_putts()}
+    return lost | {"putting": putts_a_round(coordinates)[:, None] - _reference_putts()}
 
 
 def _reference(group: Group) -> FloatArray:

@@ -18,6 +18,7 @@ from rangework.skill.coordinates import (
     LAY_UP,
     LN_AIM,
     LN_AIM_DEPTH,
+    LN_AIM_PAST,
     LN_DRIVER,
     LN_LINE,
     LN_PACE,
@@ -42,6 +43,19 @@ _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(_HALF_CIRCLE_NODES)
 _COS = np.cos((_NODES + 1.0) * math.pi / 2.0)
 _SIN = np.sin((_NODES + 1.0) * math.pi / 2.0)
 _ARC = _WEIGHTS * math.pi / 2.0
+#: Squares of a standard normal, and their weights: a rule of fourteen points, of which equal squares are one.
+_TURN_NODES, _TURN_WEIGHTS = np.polynomial.hermite_e.hermegauss(14)
+_TURN_SQUARE = _TURN_NODES[7:] ** 2
+_TURN_WEIGHT = 2.0 * _TURN_WEIGHTS[7:] / _TURN_WEIGHTS.sum()
+
+#: Coordinates beyond those of `coordinates`, which describe the rows of the records: log odds that a solid strike is
+#: wild, that a row is no shot of its target at all, and of misreading a solid strike (share of the most there is).
+WILD, SLIPS, MISREADS = N_COORDINATES, N_COORDINATES + 1, N_COORDINATES + 2
+N_FITTED = N_COORDINATES + 3
+
+#: A wild strike, solid all the same, scatters so many times as widely as the others.
+WILD_SPREAD = 2.0
+_WILD_EXCESS = WILD_SPREAD**2 - 1.0
 
 NOT_TEE, TEE_DRIVER, TEE_SHORTER = 0, 1, 2
 
@@ -58,11 +72,11 @@ class Form(NamedTuple):
     poor_length: float
     poor_spread: float
     misread_ratio: float  #: how much likelier a poor strike is misread than a solid one
-    misread_solid: float  #: chance that a solid strike is misread
-    outliers: float  #: share of rows that are no shot at all
+    most_misread: float  #: chance that a solid strike is misread, at most; 0 where nothing ever was
     tee_extra: float  #: sd of a logged drive's length that is not the golfer's, share of driver length
+    shorter_length: float  #: mean advance with a shorter club, share of driver length
+    shorter_spread: float  #: and its sd
     reading_ratio_per_m: float
-    aim_past_m: float
 
 
 class Cells(NamedTuple):
@@ -106,27 +120,32 @@ class Logged(NamedTuple):
 
     cells: Cells
     left_m: FloatArray
-    stray: FloatArray
+    lay_up: FloatArray  #: density of what is left, if the stroke was a lay-up, times the share of such
+    anywhere: FloatArray  #: density of what is left if the row is no shot at the hole at all
     drive_advance_m: FloatArray
-    drive_shortfall_m: FloatArray
-    drive_shorter: FloatArray  #: density of the advance with a shorter club
-    drive_stray: FloatArray
+    drive_to_hole_m: FloatArray
+    drive_anywhere: FloatArray
+    drive_length_m: float  #: a first look at driver length: from it, what a turned drive loses
     drive_session: IntArray
 
 
 class Putts(NamedTuple):
-    """Putts holed, and missed with nothing measured: counts by session and distance node."""
+    """Putts holed, missed with nothing measured, and missed to a tap-in: counts by session and distance node."""
 
     node: IntArray
     session: IntArray
     holed: FloatArray
     missed: FloatArray
-    log_make: FloatArray  #: [node, line, pace]
+    near: FloatArray
+    log_make: FloatArray  #: [node, line, pace, past]
     log_miss: FloatArray
+    log_near: FloatArray
     line_first: float
     line_step: float
     pace_first: float
     pace_step: float
+    past_first: float
+    past_step: float
 
 
 class Leaves(NamedTuple):
@@ -136,7 +155,7 @@ class Leaves(NamedTuple):
     rolled_m: FloatArray
     angle_rad: FloatArray
     weight: FloatArray
-    floor: FloatArray
+    anywhere: FloatArray  #: density of a row that is no putt at all
     session: IntArray
 
 
@@ -169,6 +188,23 @@ class Prior(NamedTuple):
     level_step: float
     level: float
     level_sd: float
+    shifts: FloatArray  #: [level, latent] how far latents must move for coordinates to stay as at ``level``
+
+
+class Whitening(NamedTuple):
+    """Latents and effects ``x`` from independent unit normals ``u``: the way the sampler walks.
+
+    With ``v = golfer u`` for the latents (and ``sessions`` for the effects), ``x = mode + v`` but for a bend: of
+    latents that the records know well, a share ``centred`` of their shift with the level is taken off, so that
+    a change of level leaves the golfer's coordinates where the records want them.
+    """
+
+    mode: FloatArray
+    golfer: FloatArray  #: [latent, latent]
+    lean: FloatArray  #: [effect, latent] effects by the latents' u
+    blocks: FloatArray  #: [effect, 3] effects by the u of ``partners``
+    partners: IntArray  #: [effect, 3] effects of the same session
+    centred: FloatArray  #: [latent]
 
 
 @kernel
@@ -291,7 +327,13 @@ def aimed_kernel(
     sd_direction = math.exp(c[LN_SESSION_DIRECTION])
     sd_depth = math.exp(c[LN_SESSION_DEPTH])
     sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    total = 0.0
+    slip, wild_share = _chance(c[SLIPS]), _chance(c[WILD])
+    usual_tight = 1.0 + _WILD_EXCESS * wild_share
+    wild_tight = usual_tight / WILD_SPREAD**2
+    misread_share = _chance(c[MISREADS])
+    misread = form.most_misread * misread_share
+    seen, poor_seen = 1.0 - misread, 1.0 - form.misread_ratio * misread
+    total = by_slip = by_wild = by_misread = 0.0
     for i in range(cells.target_m.size):
         session = cells.session[i]
         target = cells.target_m[i] + cells.run_m[i]
@@ -316,7 +358,7 @@ def aimed_kernel(
         poor_mean = form.poor_length * length
         poor = _poor_chance(cells, i, c)
         wide = form.poor_spread
-        stray = form.outliers * depth_sd * direction_sd / (2.0 * target)
+        anywhere = depth_sd * direction_sd / (2.0 * target)
         by_depth = by_direction = by_mean = by_poor_mean = by_turn = by_poor = 0.0
         n_balls = aimed.first[i + 1] - aimed.first[i]
         for j in range(aimed.first[i], aimed.first[i + 1]):
@@ -324,28 +366,43 @@ def aimed_kernel(
             y = (aimed.angle_rad[j] - turn) / direction_sd
             far = (aimed.distance_m[j] - poor_mean) / (wide * depth_sd)
             aside = y / wide
-            solid_density = (1.0 - form.misread_solid) * math.exp(-0.5 * (x * x + y * y))
+            apart = x * x + y * y
+            usual = seen * usual_tight * math.exp(-0.5 * usual_tight * apart)
+            wild = seen * wild_tight * math.exp(-0.5 * wild_tight * apart)
+            solid_density = (1.0 - wild_share) * usual + wild_share * wild
             poor_density = math.exp(-0.5 * (far * far + aside * aside)) / (wide * wide)
-            poor_density *= 1.0 - form.misread_ratio * form.misread_solid
-            solid = (1.0 - poor) * solid_density
-            topped = poor * poor_density
-            density = solid + topped + stray
+            poor_density *= poor_seen
+            shot = (1.0 - poor) * solid_density + poor * poor_density
+            density = (1.0 - slip) * shot + slip * anywhere
             total += math.log(density)
-            solid /= density
-            topped /= density
-            by_depth += solid * x * x + topped * far * far - solid - topped
-            by_direction += solid * y * y + topped * aside * aside - solid - topped
-            by_mean += solid * x
+            struck = (1.0 - slip) / density
+            usual *= (1.0 - poor) * struck
+            wild *= (1.0 - poor) * struck
+            topped = poor * poor_density * struck
+            by_misread -= (
+                1.0 - poor
+            ) * solid_density * struck / seen + topped * form.misread_ratio / poor_seen
+            by_slip += (anywhere - shot) / density
+            by_wild += wild - usual
+            usual *= 1.0 - wild_share
+            wild *= wild_share
+            by_wild += usual * (1.0 / usual_tight - 0.5 * apart) * _WILD_EXCESS
+            by_wild += wild * (1.0 / usual_tight - 0.5 * wild_tight / usual_tight * apart) * _WILD_EXCESS
+            pull, solid = usual * usual_tight + wild * wild_tight, usual + wild
+            by_depth += pull * x * x + topped * far * far - solid - topped
+            by_direction += pull * y * y + topped * aside * aside - solid - topped
+            by_mean += pull * x
             by_poor_mean += topped * far
-            by_turn += solid * y + topped * aside / wide
-            by_poor += (poor_density - solid_density) / density
+            by_turn += pull * y + topped * aside / wide
+            by_poor += (poor_density - solid_density) * struck
         total -= n_balls * math.log(depth_sd * direction_sd)
         by_mean /= depth_sd
         by_poor_mean /= wide * depth_sd
         by_turn /= direction_sd
         if aimed.misreads[i] > 0.0:
             unseen = 1.0 + (form.misread_ratio - 1.0) * poor
-            total += aimed.misreads[i] * math.log(unseen)
+            total += aimed.misreads[i] * math.log(misread * unseen)
+            by_misread += aimed.misreads[i] / misread
             by_poor += aimed.misreads[i] * (form.misread_ratio - 1.0) / unseen
         _add_spread(cells, i, by_depth, by_direction, slopes, g)
         _add_poor(cells, i, by_poor, c, g)
@@ -363,6 +420,9 @@ def aimed_kernel(
         _add_effect(by_mean * target, z, sessions.depth[session], sd_depth, LN_SESSION_DEPTH, g, gz)
         _add_effect(by_turn, z, sessions.direction[session], sd_direction, LN_SESSION_DIRECTION, g, gz)
         _add_effect(by_depth + by_direction, z, sessions.spread[session], sd_spread, LN_SESSION_SPREAD, g, gz)
+    g[SLIPS] += by_slip * slip * (1.0 - slip)
+    g[WILD] += by_wild * wild_share * (1.0 - wild_share)
+    g[MISREADS] += by_misread * misread * (1.0 - misread_share)
     return total
 
 
@@ -423,20 +483,34 @@ def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) ->
 
 
 @kernel
-def shifted_distance_kernel(
-    distance: float, short: float, depth_sd: float, side_sd: float
-) -> tuple[float, float, float]:
-    """The same with the middle ``short`` before the point; slopes of the density itself."""
-    density = by_depth = by_side = 0.0
+def poor_distance_kernel(
+    left: float, target: float, mean: float, depth_sd: float, direction: float, aim: float
+) -> tuple[float, float, float, float]:
+    """Density of the distance from the hole of strikes that travel ``mean``, turned by angles, aimed at the hole.
+
+    ``depth_sd`` holds all that adds to the distance; ``direction`` and ``aim`` are variances of the angle and of
+    the place aimed at across. Slopes of the density: in the logarithms of the depth sd, of ``direction`` and of
+    ``aim``, the latter two times two.
+    """
+    density = by_depth = by_direction = by_aim = 0.0
     for k in range(_HALF_CIRCLE_NODES):
-        x = (distance * _COS[k] + short) / depth_sd
-        y = distance * _SIN[k] / side_sd
-        mass = _ARC[k] * math.exp(-0.5 * (x * x + y * y))
+        along, across = target + left * _COS[k], left * _SIN[k]
+        squared = along * along + across * across
+        # close to where it was struck no ball has a place that sharp: 14 points would miss it or hit it by chance
+        turned = direction * max(squared, 0.09 * target * target)
+        side = turned + aim
+        # the angle's square by the series of arcsin(s)^2
+        sine = across * across / (squared + 1e-9)
+        arc = squared * sine * (1.0 + sine * (1.0 / 3.0 + sine * (8.0 / 45.0 + sine * 4.0 / 35.0)))
+        x = (math.copysign(math.sqrt(squared), along) - mean) / depth_sd
+        y = arc / side
+        mass = _ARC[k] * math.exp(-0.5 * (x * x + y)) / math.sqrt(side)
         density += mass
         by_depth += mass * (x * x - 1.0)
-        by_side += mass * (y * y - 1.0)
-    scale = distance / (math.pi * depth_sd * side_sd)
-    return density * scale, by_depth * scale, by_side * scale
+        by_direction += mass * (y - 1.0) * turned / side
+        by_aim += mass * (y - 1.0) * aim / side
+    scale = left / (math.pi * depth_sd)
+    return density * scale, by_depth * scale, by_direction * scale, by_aim * scale
 
 
 @kernel
@@ -454,7 +528,10 @@ def approach_kernel(
     sd_spread = math.exp(c[LN_SESSION_SPREAD])
     aim_rad, depth_ratio = math.exp(c[LN_AIM]), math.exp(c[LN_AIM_DEPTH])
     wide = form.poor_spread
-    total = 0.0
+    slip, wild_share = _chance(c[SLIPS]), _chance(c[WILD])
+    tight = 1.0 / (1.0 + _WILD_EXCESS * wild_share)
+    loose = WILD_SPREAD**2 * tight
+    total = by_slip = by_wild = 0.0
     for i in range(cells.target_m.size):
         at = sessions.spread[cells.session[i]]
         target = cells.target_m[i]
@@ -466,28 +543,85 @@ def approach_kernel(
         aim_depth = depth_ratio * depth_ratio * aim_side
         poor = _poor_chance(cells, i, c)
         left = logged.left_m[i]
-        solid, solid_depth, solid_side = centred_distance_kernel(
-            left, math.sqrt(depth + aim_depth), math.sqrt(side + aim_side)
+        usual, usual_depth, usual_side = centred_distance_kernel(
+            left, math.sqrt(tight * depth + aim_depth), math.sqrt(tight * side + aim_side)
         )
-        wide_depth, wide_side = wide * wide * depth + aim_depth, wide * wide * side + aim_side
-        topped, topped_depth, topped_side = shifted_distance_kernel(
-            left, (1.0 - form.poor_length) * target, math.sqrt(wide_depth), math.sqrt(wide_side)
+        wild, wild_depth, wild_side = centred_distance_kernel(
+            left, math.sqrt(loose * depth + aim_depth), math.sqrt(loose * side + aim_side)
         )
-        density = (1.0 - poor) * solid + poor * topped + logged.stray[i]
+        solid = (1.0 - wild_share) * usual + wild_share * wild
+        wide_depth = wide * wide * depth + aim_depth
+        topped, topped_depth, topped_direction, topped_aim = poor_distance_kernel(
+            left,
+            target,
+            form.poor_length * target,
+            math.sqrt(wide_depth),
+            wide * wide * side / (target * target),
+            aim_side,
+        )
+        shot = (1.0 - poor) * solid + poor * topped
+        density = (1.0 - slip) * shot + slip * logged.anywhere[i] + logged.lay_up[i]
         total += math.log(density)
-        solid_depth *= (1.0 - poor) * solid / density / (depth + aim_depth)
-        solid_side *= (1.0 - poor) * solid / density / (side + aim_side)
-        topped_depth *= poor / density / wide_depth
-        topped_side *= poor / density / wide_side
-        by_depth = depth * (solid_depth + topped_depth * wide * wide)
-        by_side = side * (solid_side + topped_side * wide * wide)
-        by_aim_depth = aim_depth * (solid_depth + topped_depth)
-        g[LN_AIM] += by_aim_depth + aim_side * (solid_side + topped_side)
+        struck = (1.0 - slip) / density
+        by_slip += (logged.anywhere[i] - shot) / density
+        by_wild += (1.0 - poor) * struck * (wild - usual)
+        usual *= (1.0 - wild_share) * (1.0 - poor) * struck
+        wild *= wild_share * (1.0 - poor) * struck
+        # slopes in the logarithm of each whole sd, over its variance
+        usual_depth *= usual / (tight * depth + aim_depth)
+        usual_side *= usual / (tight * side + aim_side)
+        wild_depth *= wild / (loose * depth + aim_depth)
+        wild_side *= wild / (loose * side + aim_side)
+        topped_depth *= poor * struck / wide_depth
+        by_depth = depth * (tight * usual_depth + loose * wild_depth + wide * wide * topped_depth)
+        by_side = side * (tight * usual_side + loose * wild_side) + poor * struck * topped_direction
+        by_tight = depth * (usual_depth + WILD_SPREAD**2 * wild_depth)
+        by_tight += side * (usual_side + WILD_SPREAD**2 * wild_side)
+        by_wild -= 0.5 * _WILD_EXCESS * tight * tight * by_tight
+        by_aim_depth = aim_depth * (usual_depth + wild_depth + topped_depth)
+        g[LN_AIM] += by_aim_depth + aim_side * (usual_side + wild_side) + poor * struck * topped_aim
         g[LN_AIM_DEPTH] += by_aim_depth
         _add_spread(cells, i, by_depth, by_side, slopes, g)
-        _add_poor(cells, i, (topped - solid) / density, c, g)
+        _add_poor(cells, i, (topped - solid) * struck, c, g)
         _add_effect(by_depth + by_side, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
+    g[SLIPS] += by_slip * slip * (1.0 - slip)
+    g[WILD] += by_wild * wild_share * (1.0 - wild_share)
     return total
+
+
+@kernel
+def turned_drive_kernel(
+    logged: Logged, i: int, share: float, length: float, sd: float, square: float
+) -> tuple[float, float, float, float]:
+    """Density of the advance of a drive of mean ``length``, turned by an angle of mean square ``square``.
+
+    Then its slopes in the length, in the logarithm of ``sd`` and in the logarithm of ``square``. What a turn
+    costs is that of a drive of ``share`` of the length first looked at.
+    """
+    to_hole, typical = logged.drive_to_hole_m[i], share * logged.drive_length_m
+    straight = to_hole - typical
+    density = by_length = by_sd = by_square = 0.0
+    for k in range(_TURN_SQUARE.size):
+        angle = math.sqrt(square * _TURN_SQUARE[k])
+        sine = math.sin(angle)
+        left = math.sqrt(straight * straight + 4.0 * to_hole * typical * math.sin(0.5 * angle) ** 2)
+        # what a metre of length is worth as advance, and how both change with the angle
+        worth = (to_hole * math.cos(angle) - typical) / left
+        left_slope = to_hole * typical * sine / left
+        worth_slope = -(to_hole * sine + worth * left_slope) / left
+        if worth < 0.3:
+            worth, worth_slope = 0.3, 0.0
+        x = (logged.drive_advance_m[i] + left - straight - typical - worth * (length - typical)) / (
+            worth * sd
+        )
+        mass = _TURN_WEIGHT[k] * math.exp(-0.5 * x * x) / (worth * sd)
+        density += mass
+        by_length += mass * x / sd
+        by_sd += mass * (x * x - 1.0)
+        by_angle = (x * x - 1.0) * worth_slope / worth
+        by_angle += x * ((length - typical) * worth_slope - left_slope) / (worth * sd)
+        by_square += mass * by_angle * 0.5 * angle
+    return density, by_length, by_sd, by_square
 
 
 @kernel
@@ -502,38 +636,73 @@ def drive_kernel(
 ) -> float:
     """Logged tee shots of long holes: how far they advanced; a driver, a poor strike, or a shorter club."""
     driver = math.exp(c[LN_DRIVER])
-    tee_depth = math.exp(c[LN_TEE_DEPTH])
+    tee_depth, tee_direction = math.exp(c[LN_TEE_DEPTH]), math.exp(c[LN_TEE_DIRECTION])
+    aim = math.exp(2.0 * c[LN_AIM])
     sd_spread = math.exp(c[LN_SESSION_SPREAD])
     poor, lay_up = _chance(c[TEE_POOR]), _chance(c[LAY_UP])
-    wide = form.poor_spread
-    total = 0.0
+    slip, wild_share = _chance(c[SLIPS]), _chance(c[WILD])
+    tight = 1.0 / (1.0 + _WILD_EXCESS * wild_share)
+    extra = form.tee_extra**2
+    # solid, wild and poor: share, length over the driver's, and variance over the golfer's
+    shares = (1.0 - poor) * (1.0 - wild_share), (1.0 - poor) * wild_share, poor
+    lengths = 1.0, 1.0, form.poor_length
+    widths = tight, WILD_SPREAD**2 * tight, form.poor_spread**2
+    found = np.empty((3, 4))
+    root, shorter_wide = math.sqrt(2.0 * math.pi), form.poor_spread * form.shorter_spread
+    total = by_slip = 0.0
     for i in range(logged.drive_advance_m.size):
         at = sessions.spread[logged.drive_session[i]]
-        own = (tee_depth * math.exp(_effect(z, at, sd_spread))) ** 2
-        extra = form.tee_extra**2
-        sd = driver * math.sqrt(own + extra)
-        wide_sd = driver * math.sqrt(wide * wide * own + extra)
-        advance = logged.drive_advance_m[i]
-        x = (advance + logged.drive_shortfall_m[i] - driver) / sd
-        far = (advance - form.poor_length * driver) / wide_sd
-        solid = math.exp(-0.5 * x * x) / sd
-        topped = math.exp(-0.5 * far * far) / wide_sd
-        shorter = logged.drive_shorter[i]
-        struck = (1.0 - poor) * solid + poor * topped
-        density = (1.0 - lay_up) * struck + lay_up * shorter + logged.drive_stray[i]
+        scale = math.exp(2.0 * _effect(z, at, sd_spread))
+        own, turn = tee_depth * tee_depth * scale, tee_direction * tee_direction * scale
+        struck = 0.0
+        for k in range(3):
+            found[k] = turned_drive_kernel(
+                logged,
+                i,
+                lengths[k],
+                lengths[k] * driver,
+                driver * math.sqrt(widths[k] * own + extra),
+                widths[k] * turn + aim,
+            )
+            struck += shares[k] * found[k, 0]
+        away = (logged.drive_advance_m[i] / driver - form.shorter_length) / form.shorter_spread
+        well = math.exp(-0.5 * away * away) / (form.shorter_spread * driver)
+        # a poor strike with the shorter club falls shorter still
+        aside = (logged.drive_advance_m[i] / driver - form.poor_length * form.shorter_length) / shorter_wide
+        badly = math.exp(-0.5 * aside * aside) / (shorter_wide * driver)
+        shorter = (1.0 - poor) * well + poor * badly
+        shot, anywhere = (1.0 - lay_up) * struck + lay_up * shorter, root * logged.drive_anywhere[i]
+        density = (1.0 - slip) * shot + slip * anywhere
         total += math.log(density)
-        solid_share = (1.0 - lay_up) * (1.0 - poor) * solid / density
-        topped_share = (1.0 - lay_up) * poor * topped / density
-        by_sd, by_wide = solid_share * (x * x - 1.0), topped_share * (far * far - 1.0)
-        by_own = by_sd * own / (own + extra) + by_wide * wide * wide * own / (wide * wide * own + extra)
-        g[LN_DRIVER] += by_sd + by_wide
-        g[LN_DRIVER] += (
-            solid_share * x * driver / sd + topped_share * far * form.poor_length * driver / wide_sd
-        )
+        by_slip += (anywhere - shot) / density
+        by_driver = by_own = by_turn = by_aim = by_tight = 0.0
+        for k in range(3):
+            share = shares[k] * (1.0 - slip) * (1.0 - lay_up) / density
+            sd_part = share * found[k, 2] * widths[k] * own / (widths[k] * own + extra)
+            turn_part = share * found[k, 3] / (widths[k] * turn + aim)
+            by_driver += share * (found[k, 1] * lengths[k] * driver + found[k, 2])
+            by_own += sd_part
+            by_turn += turn_part * widths[k] * turn
+            by_aim += turn_part * aim
+            if k < 2:
+                by_tight += 0.5 * sd_part + turn_part * widths[k] * turn
+        rest = (1.0 - slip) / density
+        advance = logged.drive_advance_m[i] / driver
+        by_shorter = (1.0 - poor) * well * (away * advance / form.shorter_spread - 1.0)
+        by_shorter += poor * badly * (aside * advance / shorter_wide - 1.0)
+        g[LN_DRIVER] += by_driver + rest * lay_up * by_shorter
         g[LN_TEE_DEPTH] += by_own
-        g[TEE_POOR] += (1.0 - lay_up) * (topped - solid) / density * poor * (1.0 - poor)
-        g[LAY_UP] += (shorter - struck) / density * lay_up * (1.0 - lay_up)
-        _add_effect(by_own, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
+        g[LN_TEE_DIRECTION] += 2.0 * by_turn
+        g[LN_AIM] += 2.0 * by_aim
+        solid = (1.0 - wild_share) * found[0, 0] + wild_share * found[1, 0]
+        by_poor = (1.0 - lay_up) * (found[2, 0] - solid) + lay_up * (badly - well)
+        g[TEE_POOR] += rest * by_poor * poor * (1.0 - poor)
+        g[LAY_UP] += rest * (shorter - struck) * lay_up * (1.0 - lay_up)
+        by_wild = rest * (1.0 - lay_up) * (1.0 - poor) * (found[1, 0] - found[0, 0])
+        by_wild -= _WILD_EXCESS * tight * by_tight
+        g[WILD] += by_wild * wild_share * (1.0 - wild_share)
+        _add_effect(by_own + 2.0 * by_turn, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
+    g[SLIPS] += by_slip * slip * (1.0 - slip)
     return total
 
 
@@ -553,30 +722,41 @@ def _cubic_weights(u: float) -> tuple[float, float, float, float, float, float, 
 
 
 @kernel
-def surface_kernel(table: FloatArray, row: float, column: float) -> tuple[float, float, float]:
-    """A smooth surface through ``table`` at a place inside it, and its slopes along both axes."""
+def volume_kernel(
+    table: FloatArray, row: float, column: float, layer: float
+) -> tuple[float, float, float, float]:
+    """A smooth function through ``table`` at a place inside it, and its slopes along the three axes."""
     row = min(max(row, 1.0), table.shape[0] - 2.0001)
     column = min(max(column, 1.0), table.shape[1] - 2.0001)
-    i, j = int(row), int(column)
-    a, b = _cubic_weights(row - i), _cubic_weights(column - j)
-    value = by_row = by_column = 0.0
+    layer = min(max(layer, 1.0), table.shape[2] - 2.0001)
+    i, j, n = int(row), int(column), int(layer)
+    a, b, d = _cubic_weights(row - i), _cubic_weights(column - j), _cubic_weights(layer - n)
+    value = by_row = by_column = by_layer = 0.0
     for k in range(4):
-        across = slope = 0.0
+        across = along = deep = 0.0
         for m in range(4):
-            across += b[m] * table[i - 1 + k, j - 1 + m]
-            slope += b[4 + m] * table[i - 1 + k, j - 1 + m]
+            here = slope = 0.0
+            for q in range(4):
+                point = table[i - 1 + k, j - 1 + m, n - 1 + q]
+                here += d[q] * point
+                slope += d[4 + q] * point
+            across += b[m] * here
+            along += b[4 + m] * here
+            deep += b[m] * slope
         value += a[k] * across
         by_row += a[4 + k] * across
-        by_column += a[k] * slope
-    return value, by_row, by_column
+        by_column += a[k] * along
+        by_layer += a[k] * deep
+    return value, by_row, by_column, by_layer
 
 
 @kernel
 def holed_kernel(
     putts: Putts, sessions: Sessions, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray
 ) -> float:
-    """Putts holed, and missed with nothing measured."""
+    """Putts holed, missed with nothing measured, and missed to a tap-in."""
     sd_spread = math.exp(c[LN_SESSION_SPREAD])
+    layer = (c[LN_AIM_PAST] - putts.past_first) / putts.past_step
     total = 0.0
     for i in range(putts.node.size):
         at = sessions.spread[putts.session[i]]
@@ -584,16 +764,18 @@ def holed_kernel(
         row = (c[LN_LINE] + effect - putts.line_first) / putts.line_step
         column = (c[LN_PACE] + effect - putts.pace_first) / putts.pace_step
         by_line = by_pace = 0.0
-        if putts.holed[i] > 0.0:
-            value, by_row, by_column = surface_kernel(putts.log_make[putts.node[i]], row, column)
-            total += putts.holed[i] * value
-            by_line += putts.holed[i] * by_row / putts.line_step
-            by_pace += putts.holed[i] * by_column / putts.pace_step
-        if putts.missed[i] > 0.0:
-            value, by_row, by_column = surface_kernel(putts.log_miss[putts.node[i]], row, column)
-            total += putts.missed[i] * value
-            by_line += putts.missed[i] * by_row / putts.line_step
-            by_pace += putts.missed[i] * by_column / putts.pace_step
+        outcomes = (
+            (putts.holed[i], putts.log_make),
+            (putts.missed[i], putts.log_miss),
+            (putts.near[i], putts.log_near),
+        )
+        for count, table in outcomes:
+            if count > 0.0:
+                value, by_row, by_column, by_layer = volume_kernel(table[putts.node[i]], row, column, layer)
+                total += count * value
+                by_line += count * by_row / putts.line_step
+                by_pace += count * by_column / putts.pace_step
+                g[LN_AIM_PAST] += count * by_layer / putts.past_step
         g[LN_LINE] += by_line
         g[LN_PACE] += by_pace
         _add_effect(by_line + by_pace, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
@@ -612,28 +794,35 @@ def leave_kernel(
 ) -> float:
     """Missed putts by where they finished."""
     sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    total = 0.0
+    slip = _chance(c[SLIPS])
+    past = math.exp(c[LN_AIM_PAST])
+    total = by_slip = 0.0
     for i in range(leaves.distance_m.size):
         at = sessions.spread[leaves.session[i]]
         effect = _effect(z, at, sd_spread)
         distance = leaves.distance_m[i]
+        meant = distance + past
         line_sd = math.exp(c[LN_LINE] + effect) * math.sqrt(1.0 + (form.reading_ratio_per_m * distance) ** 2)
-        pace_sd = math.exp(c[LN_PACE] + effect) * (distance + form.aim_past_m)
-        density = by_line = by_pace = 0.0
+        pace_sd = math.exp(c[LN_PACE] + effect) * meant
+        density = by_line = by_pace = by_meant = 0.0
         for k in range(leaves.rolled_m.shape[1]):
             x = leaves.angle_rad[i, k] / line_sd
-            y = (leaves.rolled_m[i, k] - distance - form.aim_past_m) / pace_sd
+            y = (leaves.rolled_m[i, k] - meant) / pace_sd
             mass = leaves.weight[i, k] * math.exp(-0.5 * (x * x + y * y))
             density += mass
             by_line += mass * (x * x - 1.0)
             by_pace += mass * (y * y - 1.0)
-        density += leaves.floor[i] * line_sd * pace_sd
-        total += math.log(density / (line_sd * pace_sd))
-        by_line /= density
-        by_pace /= density
-        g[LN_LINE] += by_line
-        g[LN_PACE] += by_pace
-        _add_effect(by_line + by_pace, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
+            by_meant += mass * y
+        scale = 1.0 / (line_sd * pace_sd)
+        whole = (1.0 - slip) * density * scale + slip * leaves.anywhere[i]
+        total += math.log(whole)
+        by_slip += (leaves.anywhere[i] - density * scale) / whole
+        weight = (1.0 - slip) * scale / whole
+        g[LN_LINE] += weight * by_line
+        g[LN_PACE] += weight * by_pace
+        g[LN_AIM_PAST] += weight * past * (by_meant / pace_sd + by_pace / meant)
+        _add_effect(weight * (by_line + by_pace), z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
+    g[SLIPS] += by_slip * slip * (1.0 - slip)
     return total
 
 
@@ -651,39 +840,47 @@ def log_likelihood(evidence: Evidence, c: FloatArray, z: FloatArray, g: FloatArr
 
 
 @kernel
-def coordinates_kernel(x: FloatArray, prior: Prior, c: FloatArray, by_level: FloatArray) -> None:
-    """Coordinates of latents, and their slopes in the first latent (the level)."""
-    last = prior.levels.shape[0] - 1
-    place = (prior.level + prior.level_sd * x[0] - prior.first_level) / prior.level_step
+def at_level_kernel(
+    first: float, prior: Prior, table: FloatArray, value: FloatArray, slope: FloatArray
+) -> None:
+    """A row of ``table`` ``[level, column]`` at the level of the first latent, and its slope in that latent."""
+    last = table.shape[0] - 1
+    place = (prior.level + prior.level_sd * first - prior.first_level) / prior.level_step
     inside = 0.0 < place < last
     place = min(max(place, 0.0), float(last))
     cell = min(int(place), last - 1)
-    u = place - cell
     before, after = max(cell - 1, 0), min(cell + 2, last)
-    weights = _cubic_weights(u)
+    weights = _cubic_weights(place - cell)
     rows = (before, cell, cell + 1, after)
-    for i in range(prior.levels.shape[1]):
-        value = slope = 0.0
+    for i in range(table.shape[1]):
+        total = change = 0.0
         for k in range(4):
-            value += weights[k] * prior.levels[rows[k], i]
-            slope += weights[4 + k] * prior.levels[rows[k], i]
-        by_level[i] = slope * prior.level_sd / prior.level_step if inside else 0.0
+            total += weights[k] * table[rows[k], i]
+            change += weights[4 + k] * table[rows[k], i]
+        value[i] = total
+        slope[i] = change * prior.level_sd / prior.level_step if inside else 0.0
+
+
+@kernel
+def coordinates_kernel(x: FloatArray, prior: Prior, c: FloatArray, by_level: FloatArray) -> None:
+    """Coordinates of latents, and their slopes in the first latent (the level)."""
+    at_level_kernel(x[0], prior, prior.levels, c, by_level)
+    for i in range(prior.loadings.shape[0]):
         for k in range(prior.loadings.shape[1]):
-            value += prior.loadings[i, k] * x[k]
-        c[i] = value
+            c[i] += prior.loadings[i, k] * x[k]
 
 
 @kernel
 def log_posterior(x: FloatArray, prior: Prior, evidence: Evidence, gradient: FloatArray) -> float:
     """Log posterior density at latents and session effects ``x``; its gradient replaces ``gradient``."""
     n = prior.loadings.shape[1]
-    c, by_level = np.empty(N_COORDINATES), np.empty(N_COORDINATES)
+    c, by_level = np.empty(N_FITTED), np.empty(N_FITTED)
     coordinates_kernel(x, prior, c, by_level)
-    g = np.zeros(N_COORDINATES)
+    g = np.zeros(N_FITTED)
     for k in range(x.size):
         gradient[k] = 0.0
     total = log_likelihood(evidence, c, x[n:], g, gradient[n:])
-    for i in range(N_COORDINATES):
+    for i in range(N_FITTED):
         gradient[0] += by_level[i] * g[i]
         for k in range(n):
             gradient[k] += prior.loadings[i, k] * g[i]
@@ -694,20 +891,43 @@ def log_posterior(x: FloatArray, prior: Prior, evidence: Evidence, gradient: Flo
 
 
 @kernel
-def _at(
-    u: FloatArray, mode: FloatArray, factor: FloatArray, prior: Prior, evidence: Evidence, slope: FloatArray
-) -> float:
-    """Log posterior at whitened ``u``: ``x = mode + factor u``; its gradient in u replaces ``slope``."""
-    gradient = np.empty(u.size)
-    value = log_posterior(mode + factor @ u, prior, evidence, gradient)
-    slope[:] = factor.T @ gradient
+def unwhitened_kernel(u: FloatArray, way: Whitening, prior: Prior, slope: FloatArray) -> FloatArray:
+    """Latents and effects at whitened ``u``; the slope of their bend in the first latent replaces ``slope``."""
+    n = way.golfer.shape[0]
+    x = way.mode.copy()
+    x[:n] += way.golfer @ u[:n]
+    x[n:] += way.lean @ u[:n]
+    for i in range(way.blocks.shape[0]):
+        for k in range(way.blocks.shape[1]):
+            x[n + i] += way.blocks[i, k] * u[n + way.partners[i, k]]
+    shift, at_mode = np.empty(n), np.empty(n)
+    at_level_kernel(way.mode[0], prior, prior.shifts, at_mode, slope)
+    at_level_kernel(x[0], prior, prior.shifts, shift, slope)
+    for k in range(n):
+        x[k] -= way.centred[k] * (shift[k] - at_mode[k])
+        slope[k] *= way.centred[k]
+    return x
+
+
+@kernel
+def _at(u: FloatArray, way: Whitening, prior: Prior, evidence: Evidence, slope: FloatArray) -> float:
+    """Log posterior at whitened ``u``; its gradient in u replaces ``slope``."""
+    n = way.golfer.shape[0]
+    gradient, bend = np.empty(u.size), np.empty(n)
+    value = log_posterior(unwhitened_kernel(u, way, prior, bend), prior, evidence, gradient)
+    for k in range(n):
+        gradient[0] -= bend[k] * gradient[k]
+    slope[:n] = way.golfer.T @ gradient[:n] + way.lean.T @ gradient[n:]
+    slope[n:] = 0.0
+    for i in range(way.blocks.shape[0]):
+        for k in range(way.blocks.shape[1]):
+            slope[n + way.partners[i, k]] += way.blocks[i, k] * gradient[n + i]
     return value
 
 
 @kernel
 def hamiltonian_kernel(
-    mode: FloatArray,
-    factor: FloatArray,
+    way: Whitening,
     prior: Prior,
     evidence: Evidence,
     momenta: FloatArray,
@@ -725,8 +945,8 @@ def hamiltonian_kernel(
     n_iterations, n = momenta.shape
     draws = np.empty((n_iterations - n_warm_up, n))
     acceptance = np.empty(n_iterations - n_warm_up)
-    u, slope = np.zeros(n), np.empty(n)
-    value = _at(u, mode, factor, prior, evidence, slope)
+    u, slope, bend = np.zeros(n), np.empty(n), np.empty(way.golfer.shape[0])
+    value = _at(u, way, prior, evidence, slope)
     step = 1.2 / n**0.25
     centre, error_sum, log_mean = math.log(1.5 * step), 0.0, math.log(step)
     for t in range(n_iterations):
@@ -737,11 +957,11 @@ def hamiltonian_kernel(
         for _ in range(n_steps):
             p += 0.5 * step * force
             place += step * p
-            reached = _at(place, mode, factor, prior, evidence, force)
+            reached = _at(place, way, prior, evidence, force)
             p += 0.5 * step * force
         change = reached - 0.5 * np.sum(p * p) - start
-        # math.isfinite is always true under the kernels' flags
-        chance = min(1.0, math.exp(min(change, 0.0))) if abs(change) < math.inf else 0.0
+        # a comparison, for the compiler may take it that isfinite(x) always holds
+        chance = math.exp(min(change, 0.0)) if -700.0 < change < 1e12 else 0.0
         if uniforms[t] < chance:
             u, slope, value = place, force, reached
         if t < n_warm_up:
@@ -752,6 +972,6 @@ def hamiltonian_kernel(
             step = math.exp(log_step if t < n_warm_up - 1 else log_mean)
             step = min(max(step, 0.02), 1.5)
         else:
-            draws[t - n_warm_up] = mode + factor @ u
+            draws[t - n_warm_up] = unwhitened_kernel(u, way, prior, bend)
             acceptance[t - n_warm_up] = chance
     return draws, acceptance, step

@@ -26,8 +26,8 @@ ASSUMED, LEANING = 0.8, 0.5
 FEW_BALLS = 15
 #: A spread that knowing the range factor would narrow by more than this share is measured on the range only.
 _RANGE_SHARE = 0.25
-#: A range factor is identified when its logarithm is known with this sd.
-RANGE_IDENTIFIED_SD = 0.05
+#: A range factor is identified when its 90 % interval reaches no further than this to either side.
+RANGE_IDENTIFIED = 0.05
 
 WORDS = ("assumed, not measured", "leans on the prior", "measured")
 FROM_NEIGHBOURS = "from neighbours"
@@ -188,8 +188,9 @@ def shots_behind(part: str, posterior: Posterior) -> int:
 
 def range_factor(posterior: Posterior) -> RangeFactor:
     """The range factor, identified only when range and course records together know it well."""
-    drawn = posterior.coordinates[:, c.LN_RANGE_FACTOR]
+    drawn = np.exp(posterior.coordinates[:, c.LN_RANGE_FACTOR])
+    low, middle, high = np.quantile(drawn, (INTERVAL[0], 0.5, INTERVAL[1]))
     both = posterior.has_range and posterior.has_course
-    identified = both and float(drawn.std()) < RANGE_IDENTIFIED_SD
+    identified = both and bool(max(high - middle, middle - low) <= RANGE_IDENTIFIED)
     basis = "data+prior.range_factor" if identified else "prior.range_factor"
-    return RangeFactor(estimate_of(np.exp(drawn), "ratio", basis), identified)
+    return RangeFactor(estimate_of(drawn, "ratio", basis), identified)

@@ -8,33 +8,23 @@ from numpy.typing import NDArray
 
 from rangework.lie import PUTTED_LIES, Lie
 from rangework.skill.likelihood_kernels import Leaves, Putts
-from rangework.skill.make_table import make_table
-from rangework.skill.putting import READING_RATIO_PER_M, capture_past_m
-from rangework.skill.putting_kernels import capture_angle_kernel
+from rangework.skill.make_table import NEAR_M, make_table
+from rangework.skill.round_the_hole import places_round_the_hole
 from rangework.skill.sessions import NO_SESSION
-from rangework.units import DEGREE_RAD
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 BoolArray = NDArray[np.bool_]
 
-#: Share of leaves that are no putt at all (a wrong row): keeps one slip from outweighing a season.
-_STRAY_LEAVES = 3e-3
-#: A wide line error, that the points round the hole must cover.
-_WIDE_LINE_RAD = 4.5 * DEGREE_RAD
-_POINTS = 12
 
-
-def practice_putts(putts: pd.DataFrame, session: IntArray, *, aim_past_m: float) -> tuple[Putts, Leaves]:
-    """Counts of holed and unmeasured putts, and the measured misses, of a frame of practice putts.
-
-    ``aim_past_m``: how far past the hole putts are meant to finish.
-    """
+def practice_putts(putts: pd.DataFrame, session: IntArray) -> tuple[Putts, Leaves]:
+    """Counts of holed and unmeasured putts, and the measured misses, of a frame of practice putts."""
     holed = putts["holed"].to_numpy(bool)
     long_m, right_m = putts["long_m"].to_numpy(float), putts["right_m"].to_numpy(float)
     measured = ~holed & np.isfinite(long_m) & np.isfinite(right_m)
     length = putts["target_m"].to_numpy(float)
-    counts = _counts(length[~measured], holed[~measured], session[~measured], aim_past_m)
+    near = np.zeros(length.size, dtype=bool)
+    counts = _counts(length[~measured], holed[~measured], near[~measured], session[~measured])
     return counts, _points(length[measured], long_m[measured], right_m[measured], session[measured])
 
 
@@ -47,37 +37,42 @@ def logged_putts(log: pd.DataFrame) -> tuple[FloatArray, BoolArray, FloatArray]:
     return putts["to_hole_m"].to_numpy(float), holed, left
 
 
-def course_putts(log: pd.DataFrame, *, aim_past_m: float) -> tuple[Putts, Leaves]:
+def course_putts(log: pd.DataFrame) -> tuple[Putts, Leaves]:
     """Counts of holed and unmeasured putts of a course log, and its misses by the distance left."""
     length, holed, left = logged_putts(log)
-    known = ~holed & (left > 0.0)
+    known = ~holed & (left > NEAR_M)
+    near = ~holed & (left > 0.0) & (left <= NEAR_M)
     session = np.full(length.size, NO_SESSION, dtype=np.int64)
     return (
-        _counts(length[~known], holed[~known], session[~known], aim_past_m),
+        _counts(length[~known], holed[~known], near[~known], session[~known]),
         _circles(length[known], left[known], session[known]),
     )
 
 
-def _counts(length_m: FloatArray, holed: BoolArray, session: IntArray, aim_past_m: float) -> Putts:
+def _counts(length_m: FloatArray, holed: BoolArray, near: BoolArray, session: IntArray) -> Putts:
     """Every putt shared between the distance nodes around it (equal putts count each)."""
-    table = make_table(aim_past_m)
+    table = make_table()
     below, share = table.shares(np.maximum(length_m, table.distance_m[0]))
     n_nodes = table.distance_m.size
     key = np.concatenate([session * n_nodes + below, session * n_nodes + below + 1])
     weight = np.concatenate([1.0 - share, share])
     cells, place = np.unique(key, return_inverse=True)
-    twice = np.concatenate([holed, holed])
+    holed, near = np.concatenate([holed, holed]), np.concatenate([near, near])
     return Putts(
         node=cells % n_nodes,
         session=cells // n_nodes,
-        holed=_sums(place, weight * twice, cells.size),
-        missed=_sums(place, weight * ~twice, cells.size),
+        holed=_sums(place, weight * holed, cells.size),
+        missed=_sums(place, weight * ~(holed | near), cells.size),
+        near=_sums(place, weight * near, cells.size),
         log_make=table.log_make,
         log_miss=table.log_miss,
+        log_near=table.log_near,
         line_first=float(table.ln_line[0]),
         line_step=float(table.ln_line[1] - table.ln_line[0]),
         pace_first=float(table.ln_pace[0]),
         pace_step=float(table.ln_pace[1] - table.ln_pace[0]),
+        past_first=float(table.ln_past[0]),
+        past_step=float(table.ln_past[1] - table.ln_past[0]),
     )
 
 
@@ -92,6 +87,7 @@ def joined(first: Putts, second: Putts) -> Putts:
         session=np.concatenate([first.session, second.session]),
         holed=np.concatenate([first.holed, second.holed]),
         missed=np.concatenate([first.missed, second.missed]),
+        near=np.concatenate([first.near, second.near]),
     )
 
 
@@ -102,42 +98,18 @@ def _points(length: FloatArray, long_m: FloatArray, right_m: FloatArray, session
         rolled_m=rolled[:, None],
         angle_rad=np.arctan2(right_m, length + long_m)[:, None],
         weight=np.ones((length.size, 1)),
-        floor=_STRAY_LEAVES / (2.0 * length + 2.0),
+        anywhere=1.0 / (2.0 * length + 2.0),
         session=session,
     )
 
 
 def _circles(length: FloatArray, left: FloatArray, session: IntArray) -> Leaves:
-    """Points round the hole at the distance left: beyond it and before it, dense where putts finish.
-
-    The density of a distance is that of the place times the arc, which is ``left d theta``; places that the
-    hole would have taken are left out (they depend on no skill).
-    """
-    nodes, weights = np.polynomial.legendre.leggauss(_POINTS)
-    half_width = length * _WIDE_LINE_RAD * np.hypot(1.0, READING_RATIO_PER_M * length)
-    widest = np.minimum(0.5 * np.pi, 4.0 * half_width / np.maximum(left, 1e-3))[:, None]
-    theta = 0.5 * widest * (nodes + 1.0)
-    theta = np.concatenate([theta, np.pi - theta], axis=1)
-    arc = np.tile(0.5 * widest * weights, 2)
-    along = length[:, None] + left[:, None] * np.cos(theta)
-    aside = left[:, None] * np.sin(theta)
-    rolled = np.maximum(np.hypot(along, aside), 1e-3)
-    angle = np.arctan2(aside, along)
+    rolled, angle, weight = places_round_the_hole(length, left)
     return Leaves(
         distance_m=length,
         rolled_m=rolled,
         angle_rad=angle,
-        weight=2.0 * arc * left[:, None] / rolled * ~_taken(length, rolled, angle),
-        floor=_STRAY_LEAVES * 2.0 * np.pi / (length + 2.0),
+        weight=weight,
+        anywhere=2.0 * np.pi / (length + 2.0),
         session=session,
     )
-
-
-def _taken(length: FloatArray, rolled: FloatArray, angle: FloatArray) -> BoolArray:
-    """Which points the hole would have taken on the way."""
-    capture = capture_past_m()
-    taken = np.zeros(rolled.shape, dtype=bool)
-    for i, k in np.argwhere((rolled >= length[:, None]) & (rolled <= length[:, None] + capture)):
-        widest = capture_angle_kernel(length[i], rolled[i, k] - length[i], capture)
-        taken[i, k] = angle[i, k] < widest
-    return taken

@@ -13,7 +13,7 @@ from rangework.skill.likelihood_kernels import Sessions
 IntArray = NDArray[np.int64]
 
 #: Sessions of a kind beyond these many, smallest first, get no effects of their own: the fit stays quick.
-MOST_SESSIONS = 60
+MOST_SESSIONS = 400
 NO_SESSION = 0
 
 

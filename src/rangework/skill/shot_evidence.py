@@ -7,8 +7,6 @@ count by how far they advanced. Lay-ups, recoveries and strokes that cost stroke
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
@@ -33,9 +31,8 @@ _PAR_3_SHARE, _LONG_HOLE_SHARE = 0.87, 1.12
 #: A ball that is as far from the hole as before has been replayed from the same spot.
 _REPLAYED_SHARE = 0.95
 _LEAST_LEFT_M = 0.15
-#: Share of approaches that are no attempt at the hole, and how much it grows toward the longest shot.
-_STRAY, _LAY_UP_NEAR_LONGEST = 0.005, 0.05
-_TYPICAL_TEE_DIRECTION_RAD = 0.10
+#: Share of the longest approaches that are no attempt at the hole.
+_LAY_UP_NEAR_LONGEST = 0.05
 
 
 def usable_aimed(aimed: pd.DataFrame) -> pd.DataFrame:
@@ -124,19 +121,25 @@ def make_logged(log: pd.DataFrame, session: IntArray, driver_m: float) -> Logged
     played_from = np.where(teed, Lie.FAIRWAY, lie)[approach]
     keys = CellKeys(target, played_from, zeros + NOT_TEE, 0.0 * target, zeros, session[approach])
     near_longest = np.clip((target / reach[approach] - 0.85) / 0.15, 0.0, 1.0)
-    stray = (
-        (_STRAY + _LAY_UP_NEAR_LONGEST * near_longest) * 2.0 * np.minimum(left[approach], target) / target**2
-    )
     advance = to_hole[drive] - left[drive]
-    turned = 0.5 * to_hole[drive] * driver_m / (to_hole[drive] - driver_m) * _TYPICAL_TEE_DIRECTION_RAD**2
-    shorter = (advance > 0.45 * driver_m) & (advance < 0.95 * driver_m)
     return Logged(
         cells=make_cells(keys),
         left_m=left[approach],
-        stray=stray,
+        lay_up=_LAY_UP_NEAR_LONGEST * near_longest * _short_of(target, left[approach]),
+        anywhere=_anywhere(target, left[approach]),
         drive_advance_m=advance,
-        drive_shortfall_m=np.minimum(turned, 0.04 * driver_m),
-        drive_shorter=np.where(shorter, math.sqrt(2.0 * math.pi) / (0.5 * driver_m), 0.0),
-        drive_stray=np.full(advance.size, _STRAY / driver_m),
+        drive_to_hole_m=to_hole[drive],
+        drive_length_m=driver_m,
+        drive_anywhere=_anywhere(to_hole[drive], left[drive]),
         drive_session=session[drive],
     )
+
+
+def _short_of(to_hole: FloatArray, left: FloatArray) -> FloatArray:
+    """Density of the distance that a lay-up leaves: grows up to the distance there was."""
+    return np.asarray(np.where(left <= to_hole, 2.0 * left / to_hole**2, 0.0))
+
+
+def _anywhere(to_hole: FloatArray, left: FloatArray) -> FloatArray:
+    """Density of the distance left that a wrong row tells: even up to the distance there was, then less and less."""
+    return np.asarray(0.75 / to_hole * np.minimum(1.0, (to_hole / left) ** 4))

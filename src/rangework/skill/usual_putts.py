@@ -7,6 +7,7 @@ from the same places, so that the count is the putter's alone.
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 import numpy as np
@@ -29,45 +30,46 @@ FloatArray = NDArray[np.float64]
 FIRST_PUTTS_M: FloatArray = np.array(
     [0.7, 1.4, 2.0, 2.6, 3.1, 3.6, 4.2, 4.7, 5.3, 5.9, 6.6, 7.3, 8.2, 9.1, 10.3, 11.8, 13.8, 17.1]
 )
-#: Line (radians) and pace between which putts are told apart; golfers beyond count as those at the edge.
+#: Line (radians), pace and aim past the hole (metres) between which putts are told apart; golfers beyond count as
+#: those at the edge.
 LINE_RAD = (0.5 * DEGREE_RAD, 10.0 * DEGREE_RAD)
 PACE = (0.04, 0.40)
+PAST_M = (0.015, 1.2)
 
-_LEAST, _MOST = np.log([LINE_RAD, PACE]).T
-#: Golfers are seen through a polynomial of this degree in the logarithms of line and pace, over their own range.
-_DEGREE = 7
+_LEAST, _MOST = np.log([LINE_RAD, PACE, PAST_M]).T
+#: Golfers are seen through a polynomial with so many points in the logarithms of line, pace and aim, over their range.
+_POINTS = (8, 8, 5)
 _LEAST_RANGE = 0.02
 _REFERENCE_STEP = 0.5
 _LONGEST_M, _STEP_M = 30.0, 0.25
 
 
-def putts_a_round(coordinates: FloatArray, aim_past_m: float) -> FloatArray:
+def putts_a_round(coordinates: FloatArray) -> FloatArray:
     """Expected putts ``[golfer]`` from the usual first putts, for golfers of ``coordinates``.
 
-    ``aim_past_m``: how far past the hole all of them mean a putt to finish. Many golfers are seen through a
-    polynomial: within 0.03 putts a round of their own tables, far less where they are alike.
+    Many golfers are seen through a polynomial: within 0.03 putts a round of their own tables, far less where
+    they are alike.
     """
-    place = np.clip(coordinates[:, [c.LN_LINE, c.LN_PACE]], _LEAST, _MOST)
-    if len(place) <= (_DEGREE + 1) ** 2:
-        return _putts(np.exp(place[:, 0]), np.exp(place[:, 1]), aim_past_m)
+    place = np.clip(coordinates[:, [c.LN_LINE, c.LN_PACE, c.LN_AIM_PAST]], _LEAST, _MOST)
+    if len(place) <= math.prod(_POINTS):
+        return _putts(place)
     middle = (place.max(axis=0) + place.min(axis=0)) / 2.0
     half = np.maximum(np.ptp(place, axis=0), _LEAST_RANGE) / 2.0
-    nodes = chebyshev.chebpts1(_DEGREE + 1)
-    lines, paces = np.exp(middle + half * nodes[:, None]).T
-    putts = _putts(np.repeat(lines, nodes.size), np.tile(paces, nodes.size), aim_past_m)
-    to_coefficients = np.linalg.inv(chebyshev.chebvander(nodes, _DEGREE))
-    coefficients = to_coefficients @ putts.reshape(nodes.size, nodes.size) @ to_coefficients.T
-    by_line, by_pace = (chebyshev.chebvander(u, _DEGREE) for u in ((place - middle) / half).T)
-    return np.asarray(np.sum(by_line @ coefficients * by_pace, axis=1))
+    nodes = [chebyshev.chebpts1(points) for points in _POINTS]
+    grid = np.stack(np.meshgrid(*nodes, indexing="ij"), axis=-1)
+    coefficients = _putts((middle + half * grid).reshape(-1, 3)).reshape(_POINTS)
+    basis = []
+    for axis, points in enumerate(_POINTS):
+        to_coefficients = np.linalg.inv(chebyshev.chebvander(nodes[axis], points - 1))
+        coefficients = np.moveaxis(np.tensordot(to_coefficients, coefficients, axes=(1, axis)), 0, axis)
+        basis.append(chebyshev.chebvander((place[:, axis] - middle[axis]) / half[axis], points - 1))
+    return np.asarray(np.einsum("ni,nj,nk,ijk->n", *basis, coefficients, optimize=True))
 
 
-def _putts(line_rad: FloatArray, pace: FloatArray, aim_past_m: float) -> FloatArray:
-    """The same of each pair of line and pace, from its own tables."""
-    skills = [
-        PuttingSkill(line, READING_RATIO_PER_M * line, each, aim_past_m)
-        for line, each in zip(line_rad.tolist(), pace.tolist(), strict=True)
-    ]
-    return np.array([putts_of(skill) for skill in skills])
+def _putts(place: FloatArray) -> FloatArray:
+    """The same of each ``[golfer, (ln line, ln pace, ln past)]``, from its own tables."""
+    rows = np.exp(place).tolist()
+    return np.array([putts_of(PuttingSkill(a, READING_RATIO_PER_M * a, b, past)) for a, b, past in rows])
 
 
 def putts_of(skill: PuttingSkill) -> float:

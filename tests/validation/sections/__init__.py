@@ -43,4 +43,6 @@ SECTIONS = (
     Section("handicap"),
     Section("ranking", slow=True),
     Section("sampler", slow=True),
+    Section("posterior", slow=True),
+    Section("misspecification", slow=True),
 )
