@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -134,7 +135,23 @@ def _moments(kind: AskedBall, players: Sequence[Plausible], days: FloatArray, se
     return np.stack([mean, (weight * (gained - mean[:, :, None]) ** 2).sum(axis=2)])
 
 
-def strike_rows(kind: AskedBall, players: Sequence[Plausible]) -> FloatArray:
+class Strike(Protocol):
+    """What a strike depends on, whatever it is played at: lie, distance in all, whether it is range work."""
+
+    @property
+    def lie(self) -> Lie:
+        """What the ball is played from."""
+
+    @property
+    def total_m(self) -> float:
+        """How far the ball must go."""
+
+    @property
+    def on_range(self) -> bool:
+        """Whether it is hit on a range."""
+
+
+def strike_rows(kind: Strike, players: Sequence[Plausible]) -> FloatArray:
     """[player, column] of the compiled tables at the distance of a kind of ball."""
     lie = Lie.FAIRWAY if kind.lie is Lie.TEE else kind.lie
     metres = np.arange(TABLE_LENGTH) * TABLE_STEP_M
@@ -147,7 +164,7 @@ def strike_rows(kind: AskedBall, players: Sequence[Plausible]) -> FloatArray:
 
 
 def struck(
-    kind: AskedBall,
+    kind: Strike,
     players: Sequence[Plausible],
     rows: FloatArray,
     days: FloatArray,

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from rangework.assessment.ladder import MET_BY, MOST_RUNGS, Ladder, LadderOdds, OnMiss, uncertain_ladder
 from rangework.assessment.ladder_words import LadderWish
+from rangework.assessment.rungs import Rung, RungChances
 
 #: An attempt is given up where it has become less likely than this to meet the cap.
 GIVE_UP_BELOW = 0.2
@@ -35,11 +38,14 @@ class HardestLadder:
 class LadderReport:
     """What a ladder asks.
 
+    ``ranges``: 90 % ranges of the chances, where a player's records say how sure they are; ``rungs`` those of that
+    player, and ``zone_scale`` how much smaller (or larger) their zones may be for the time given, None for none.
     ``uncertain`` and ``uncertain_within_cap`` allow for the doubt about the chances, where the balls behind them were
-    stated; ``looks`` say when to stop an attempt that is to meet the cap of 80 % of attempts.
+    stated or records tell; ``looks`` say when to stop an attempt that is to meet the cap of 80 % of attempts.
     """
 
     chances: tuple[float, ...]
+    ranges: tuple[tuple[float, float], ...]
     on_miss: OnMiss
     odds: LadderOdds
     cap: int | None
@@ -50,16 +56,46 @@ class LadderReport:
     looks: tuple[Look, ...]
     balls_in_time: int | None
     hardest: tuple[HardestLadder, ...]
+    rungs: tuple[Rung, ...] = ()
+    zone_scale: float | None = None
 
 
 def ladder_report(wish: LadderWish, on_miss: OnMiss) -> LadderReport:
-    """Everything that was asked about a ladder."""
-    ladder = Ladder(wish.chances, on_miss)
-    odds, cap = ladder.odds(), wish.cap
+    """Everything that was asked about a ladder of stated chances."""
     doubtful = None if wish.seen is None else uncertain_ladder(wish.chances, wish.seen, on_miss)
+    report = _report(wish, wish.chances, (), on_miss, doubtful)
+    if report.balls_in_time is None:
+        return report
+    found = tuple(hardest(wish.chances, rule, report.balls_in_time) for rule in OnMiss)
+    return replace(report, hardest=found)
+
+
+def player_ladder_report(wish: LadderWish, player: RungChances, on_miss: OnMiss) -> LadderReport:
+    """Everything that was asked about a ladder of a player's rungs."""
+    drawn = player.chances()
+    low, high = np.quantile(drawn, [0.05, 0.95], axis=0).tolist()
+    chances = tuple(drawn.mean(axis=0).tolist())
+    ranges = tuple(zip(low, high, strict=True))
+    report = _report(wish, chances, ranges, on_miss, player.ladder(on_miss))
+    balls = report.balls_in_time
+    scale = None if balls is None else player.smallest_zones(on_miss, balls)
+    return replace(report, rungs=player.rungs, zone_scale=scale)
+
+
+def _report(
+    wish: LadderWish,
+    chances: tuple[float, ...],
+    ranges: tuple[tuple[float, float], ...],
+    on_miss: OnMiss,
+    doubtful: Ladder | None,
+) -> LadderReport:
+    ladder = Ladder(chances, on_miss)
+    odds, cap = ladder.odds(), wish.cap
     balls = None if wish.minutes is None else int(wish.minutes * 60.0 / wish.seconds_a_ball)
+    judged = doubtful if ranges and doubtful else ladder
     return LadderReport(
-        wish.chances,
+        chances,
+        ranges,
         on_miss,
         odds,
         cap,
@@ -67,9 +103,9 @@ def ladder_report(wish: LadderWish, on_miss: OnMiss) -> LadderReport:
         wish.seen,
         doubtful.odds() if doubtful else None,
         doubtful.chance_within(cap) if doubtful and cap is not None else None,
-        tuple(when_to_stop(ladder, cap or odds.cap_for_80_percent)),
+        tuple(when_to_stop(judged, cap or judged.cap_met_by(MET_BY))),
         balls,
-        () if balls is None else tuple(hardest(wish.chances, rule, balls) for rule in OnMiss),
+        (),
     )
 
 

@@ -35,8 +35,9 @@ def read_ladder_wish(
     seen: str | None = None,
     minutes: str | None = None,
     seconds_a_ball: str | None = None,
+    of_player: bool = False,
 ) -> LadderWish:
-    """The wish behind the texts of the options. Raises InputError with every fault."""
+    """The wish behind the texts of the options; no chances ``of_player``. Raises InputError with every fault."""
     words = NumberWords()
     chance = f"a chance from {LEAST_CHANCE} to 1, such as 0.6"
     values = [words.number("--chance", text, LEAST_CHANCE, 1.0, chance) for text in chances]
@@ -48,7 +49,9 @@ def read_ladder_wish(
     n_seen = words.number("--seen", seen, 1.0, 1e6, "a number of balls from 1 to 1,000,000")
     time = words.number("--minutes", minutes, 0.5, 600.0, "minutes from 0.5 to 600")
     pace = words.number("--seconds-per-ball", seconds_a_ball, 1.0, 600.0, "seconds from 1 to 600")
-    words.problems += _unlike_counts(len(values), number, rungs)
+    words.problems += (
+        _beside_rungs(chances, rungs, seen) if of_player else _unlike_counts(len(values), number, rungs)
+    )
     if words.problems:
         raise InputError(words.problems)
     known = [value for value in values if value is not None]
@@ -56,6 +59,16 @@ def read_ladder_wish(
     return LadderWish(
         tuple(every), None if whole_cap is None else int(whole_cap), n_seen, time, pace or SECONDS_A_BALL
     )
+
+
+def _beside_rungs(chances: Sequence[str], rungs: str | None, seen: str | None) -> list[Problem]:
+    """What says the same as --rung does, another way."""
+    given = {"--chance": chances[0] if chances else None, "--rungs": rungs, "--seen": seen}
+    return [
+        Problem(option, "", text, "nothing beside --rung: the records say how likely each rung is")
+        for option, text in given.items()
+        if text is not None
+    ]
 
 
 def _unlike_counts(chances: int, rungs: float | None, written: str | None) -> list[Problem]:

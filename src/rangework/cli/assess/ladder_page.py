@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from rangework.cli.tables import Block, number, paragraph, percent, table
+from rangework.units import METRES_PER, shot_unit
 
 if TYPE_CHECKING:
     from rangework.assessment.ladder import LadderOdds
     from rangework.assessment.ladder_report import LadderReport
+    from rangework.assessment.rungs import Rung
+    from rangework.units import Units
 
 _RULES = {
     "down": "a miss leads one rung down",
@@ -20,23 +24,55 @@ _RULES = {
 _TOLD_UP_TO = 100_000
 
 
-def ladder_text(report: LadderReport) -> str:
-    """The odds of a ladder as a page of text."""
-    rungs = len(report.chances)
+def ladder_text(report: LadderReport, rungs: Sequence[str], units: Units) -> str:
+    """The odds of a ladder as a page of text; ``rungs`` as they were given, where a player's were."""
+    count = len(report.chances)
     rule = _RULES[report.on_miss.value]
-    lines = [paragraph(f"A ladder of {rungs} rung{'s' if rungs > 1 else ''}; {rule}."), ""]
-    rows = [[f"rung {at}", percent(chance)] for at, chance in enumerate(report.chances, 1)]
-    lines += [table(["", "chance"], [Block("", rows)]), "", _odds_table(report)]
-    lines += ["", *_stopping(report), *_in_time(report)]
+    lines = [paragraph(f"A ladder of {count} rung{'s' if count > 1 else ''}; {rule}."), ""]
+    names = [f"rung {at}{': ' + rungs[at - 1] if rungs else ''}" for at in range(1, count + 1)]
+    rows = [[name, percent(chance)] for name, chance in zip(names, report.chances, strict=True)]
+    for row, (low, high) in zip(rows, report.ranges, strict=False):
+        row.append(f"{100 * low:.0f} to {100 * high:.0f} %")
+    headings = ["", "chance", "90 % range"] if report.ranges else ["", "chance"]
+    lines += [table(headings, [Block("", rows)]), "", _odds_table(report)]
+    if report.ranges:
+        lines += ["", paragraph("The ranges hold what the records leave open and how much days differ.")]
+    lines += ["", *_stopping(report), *_in_time(report), *_zones_in_time(report, units)]
     return "\n".join(lines).rstrip()
+
+
+def _zones_in_time(report: LadderReport, units: Units) -> list[str]:
+    if report.balls_in_time is None or not report.rungs:
+        return []
+    balls = report.balls_in_time
+    if report.zone_scale is None:
+        text = (
+            f"{balls} balls fit into that time: too few for this ladder, even with zones half as large again."
+        )
+        return [paragraph(text)]
+    told = ", ".join(_zone(rung.scaled(report.zone_scale), units) for rung in report.rungs if rung.wide_m)
+    return [
+        paragraph(
+            f"{balls} balls fit into that time. The smallest zones with which 80 % of attempts finish in them: "
+            f"{percent(report.zone_scale)} of these{': ' + told if told else ''}."
+        )
+    ]
+
+
+def _zone(rung: Rung, units: Units) -> str:
+    unit = shot_unit(units)
+    wide, deep = rung.wide_m / METRES_PER[unit], rung.deep_m / METRES_PER[unit]
+    return f"within {wide / 2:.1f} {unit}" if rung.round_zone else f"{wide:.1f} x {deep:.1f} {unit}"
 
 
 def _odds_table(report: LadderReport) -> str:
     columns: list[tuple[LadderOdds, float | None]] = [(report.odds, report.chance_within_cap)]
-    headings = ["", "chances\nas stated"]
+    headings = ["", "these chances,\nif they hold"]
     if report.uncertain:
         columns.append((report.uncertain, report.uncertain_within_cap))
-        headings.append(f"known from\n{report.seen:g} balls each")
+        headings.append(
+            f"known from\n{report.seen:g} balls each" if report.seen else "as sure as the\nrecords are"
+        )
     rows = [
         ["balls to finish, on average", *(_balls(odds.expected_balls, 1) for odds, _ in columns)],
         ["give or take (standard deviation)", *(_balls(odds.sd_balls, 1) for odds, _ in columns)],
@@ -54,7 +90,10 @@ def _balls(count: float | None, decimals: int = 0) -> str:
 
 
 def _stopping(report: LadderReport) -> list[str]:
-    cap = report.cap or report.odds.cap_for_80_percent
+    cap = (
+        report.cap
+        or (report.uncertain if report.ranges and report.uncertain else report.odds).cap_for_80_percent
+    )
     if not report.looks or cap is None:
         return []
     told = []
@@ -71,7 +110,7 @@ def _stopping(report: LadderReport) -> list[str]:
 
 
 def _in_time(report: LadderReport) -> list[str]:
-    if report.balls_in_time is None:
+    if not report.hardest:
         return []
     rows = [
         [
@@ -93,7 +132,7 @@ def ladder_results(report: LadderReport) -> dict[str, Any]:
     return {
         **_odds(report.odds),
         "chance_within_cap": report.chance_within_cap,
-        "rungs": [{"rung": at, "chance": chance} for at, chance in enumerate(report.chances, 1)],
+        "rungs": _rungs(report),
         "with_uncertainty": (
             {**_odds(report.uncertain), "chance_within_cap": report.uncertain_within_cap, "seen": report.seen}
             if report.uncertain
@@ -101,11 +140,20 @@ def ladder_results(report: LadderReport) -> dict[str, Any]:
         ),
         "stop": [{"balls": look.balls, "go_on_from_rung": look.rung} for look in report.looks],
         "balls_in_time": report.balls_in_time,
+        "zone_scale": report.zone_scale,
         "hardest": [
             {"on_miss": each.on_miss.value, "rungs": each.rungs, **(_odds(each.odds) if each.odds else {})}
             for each in report.hardest
         ],
     }
+
+
+def _rungs(report: LadderReport) -> list[dict[str, Any]]:
+    ranges = report.ranges or ((None, None),) * len(report.chances)
+    return [
+        {"rung": at, "chance": chance, "low": low, "high": high}
+        for at, (chance, (low, high)) in enumerate(zip(report.chances, ranges, strict=True), 1)
+    ]
 
 
 def _odds(odds: LadderOdds) -> dict[str, float | int | None]:
