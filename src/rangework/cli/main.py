@@ -14,7 +14,19 @@ import click
 from rangework.errors import InputError, RangeworkError, told_together
 
 #: Every command in the order of the work; the module of the same name holds it.
-COMMANDS = ("demo", "check", "course", "skill", "rounds", "worth", "plan", "aim", "assess", "roster")
+COMMANDS = (
+    "demo",
+    "check",
+    "course",
+    "skill",
+    "rounds",
+    "worth",
+    "plan",
+    "aim",
+    "assess",
+    "report",
+    "roster",
+)
 
 EXIT_INPUT = 2
 EXIT_FAULT = 1

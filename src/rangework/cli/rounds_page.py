@@ -223,7 +223,7 @@ def _gained_rows(summary: RoundsSummary, family: str, units: Units) -> list[list
     groups = [group for group, of in zip(GROUPS, GROUP_FAMILY, strict=True) if of == family]
     if len(groups) == 1:
         return [_gained_row("all", summary.gained_by_family[family])]
-    names = _group_names(units)
+    names = group_names(units)
     return [
         *(_gained_row(names[group], summary.gained_by_group[group]) for group in groups),
         _gained_row("all", summary.gained_by_family[family]),
@@ -238,7 +238,7 @@ def _gained_row(name: str, estimate: Estimate) -> list[str]:
     ]
 
 
-def _group_names(units: Units) -> dict[str, str]:
+def group_names(units: Units) -> dict[str, str]:
     """Groups of approach and short shots by their distances."""
     from rangework.skill.model import BAND_EDGES_M, CHIP_LIMIT_M, SHORT_LIMIT_M
     from rangework.units import METRES_PER, shot_unit

@@ -25,7 +25,7 @@ INK, QUIET, PAPER = "#1F2A30", "#5C666B", "#FFFFFF"
 PLUM = "#7A1F5C"
 SHEET_IN = 4.6
 TITLE_PT, TEXT_PT, SMALL_PT, FINE_PT = 17.0, 9.5, 8.5, 7.0
-_DOTS_PER_INCH = 220
+DOTS_PER_INCH = 220
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def drawing() -> Iterator[None]:
 
 def sheet(width_in: float, height_in: float) -> Figure:
     """An empty page."""
-    figure = Figure(figsize=(width_in, height_in), dpi=_DOTS_PER_INCH)
+    figure = Figure(figsize=(width_in, height_in), dpi=DOTS_PER_INCH)
     FigureCanvasAgg(figure)
     return figure
 
@@ -92,5 +92,5 @@ def picture(figure: Figure, form: PictureForm) -> bytes:
         if form == "svg":
             figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None})
         else:
-            figure.savefig(out, format="png", dpi=_DOTS_PER_INCH, metadata={"Software": None})
+            figure.savefig(out, format="png", dpi=DOTS_PER_INCH, metadata={"Software": None})
     return out.getvalue()

@@ -1,0 +1,59 @@
+"""The academy's season: ``python benchmarks/season`` follows 40 members and writes docs/explanation/season.md."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import pickle
+import sys
+import time
+from pathlib import Path
+
+from page import page, summary
+
+from season import academy
+
+ROOT = Path(__file__).resolve().parents[2]
+END = "## What a trial with people would need"
+
+
+def arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(
+        prog="python benchmarks/season", description="A simulated season of practice."
+    )
+    parser.add_argument("--players", type=int, default=40)
+    parser.add_argument("--first", type=int, default=1, help="seed of the first member")
+    parser.add_argument("--processes", type=int, default=min(os.cpu_count() or 1, 8))
+    parser.add_argument("--keep", type=Path, help="also keep the seasons in this file")
+    parser.add_argument("--to", type=Path, default=ROOT / "docs" / "explanation" / "season.md")
+    return parser.parse_args()
+
+
+def main() -> int:
+    chosen = arguments()
+    started = time.perf_counter()
+    seasons = []
+    for each in academy(range(chosen.first, chosen.first + chosen.players), chosen.processes):
+        seasons.append(each)
+        passed = (time.perf_counter() - started) / 60.0
+        print(f"{len(seasons):3} of {chosen.players} members, {passed:.1f} min", file=sys.stderr, flush=True)
+    if chosen.keep:
+        chosen.keep.write_bytes(pickle.dumps(seasons))
+    print(summary(seasons))
+    chosen.to.write_text(with_end(page(seasons, written_by(chosen)), chosen.to), "utf-8")
+    return 0
+
+
+def written_by(chosen: argparse.Namespace) -> str:
+    """The command as it was given, but for where it ran."""
+    return f"python benchmarks/season --players {chosen.players}"
+
+
+def with_end(text: str, file: Path) -> str:
+    """The page with the part below ``END``, which is written by hand, as it was."""
+    before = file.read_text("utf-8") if file.exists() else ""
+    return text + (f"\n{END}{before.partition(END)[2]}" if END in before else "")
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

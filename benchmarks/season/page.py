@@ -1,0 +1,144 @@
+"""The seasons of an academy in numbers, and the page that tells them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from string import Template
+
+import numpy as np
+from members import (
+    BALLS_A_FORTNIGHT,
+    PROFILE_SCALE,
+    RESPONSE_LOG_SD,
+    ROUNDS_A_FORTNIGHT,
+    USELESS_SHARE,
+    FloatArray,
+)
+from ways import PERIOD_WEEKS, SEASON_WEEKS, WEEK_HOURS
+
+from season import Season
+
+#: Ways in the order of the table, with what each is in words.
+WORDS: Mapping[str, str] = {
+    "oracle": "knows skill and response",
+    "knows response": "knows the response, skill from the first records",
+    "knows skill": "knows the skill, response as assumed",
+    "learned plan": "the tool's plan every three weeks, with what retests taught of the response",
+    "plan": "the tool's plan, made anew every three weeks",
+    "robust plan": "the tool's cautious plan, made anew every three weeks",
+    "plan kept": "the tool's first plan, kept all season",
+    "equal split": "the same time for every drill",
+    "strokes lost": "in proportion to the strokes lost to scratch",
+    "worst part": "everything on the part that loses most",
+    "random": "thrown by chance every three weeks",
+    "no practice": "nothing",
+}
+BASE, BEST = "equal split", "oracle"
+LEVEL_BANDS = ((-10.0, 8.0), (8.0, 18.0), (18.0, 60.0))
+
+
+def saved(seasons: Sequence[Season], way: str) -> FloatArray:
+    """[members] strokes a round saved at the end by one way."""
+    return np.array([season.saved[way] for season in seasons])
+
+
+def share_closed(seasons: Sequence[Season], way: str) -> tuple[float, float]:
+    """Share of the gap from equal split to oracle that a way closes, and its standard error (leave one out)."""
+    base, best, ours = (saved(seasons, name) for name in (BASE, BEST, way))
+    gained, room = ours - base, best - base
+    without = (gained.sum() - gained) / (room.sum() - room)
+    n = len(seasons)
+    error = float(np.sqrt((n - 1) / n * ((without - without.mean()) ** 2).sum())) if n > 1 else float("nan")
+    return float(gained.sum() / room.sum()), error
+
+
+def covered(seasons: Sequence[Season]) -> float:
+    """How often the first plan's 90 % range holds what the plan, kept up, saved."""
+    return float(
+        np.mean([each.promised[1] <= each.saved["plan kept"] <= each.promised[2] for each in seasons])
+    )
+
+
+def ways_of(seasons: Sequence[Season]) -> list[str]:
+    """The ways that were followed, in the order of the table."""
+    return [way for way in WORDS if way in seasons[0].saved]
+
+
+def summary(seasons: Sequence[Season]) -> str:
+    """The main table."""
+    lines = [
+        "| way | strokes saved a round | share of the gap closed | worse than equal split |",
+        "| --- | --- | --- | --- |",
+    ]
+    for way in ways_of(seasons):
+        ours = saved(seasons, way)
+        error = ours.std(ddof=1) / np.sqrt(len(ours))
+        share, share_error = share_closed(seasons, way)
+        worse = np.mean(ours < saved(seasons, BASE) - 1e-9)
+        lines.append(
+            f"| {WORDS[way]} | {ours.mean():.2f} ± {error:.2f} | {100 * share:.0f} % ± {100 * share_error:.0f} | "
+            f"{100 * worse:.0f} % |"
+        )
+    return "\n".join(lines)
+
+
+def by_group(seasons: Sequence[Season], groups: Mapping[str, Callable[[Season], bool]]) -> str:
+    """Strokes saved by way in each group of members."""
+    kept = {name: [each for each in seasons if rule(each)] for name, rule in groups.items()}
+    kept = {name: members for name, members in kept.items() if members}
+    head = " | ".join(f"{name} ({len(members)})" for name, members in kept.items())
+    lines = [f"| way | {head} |", "| --- |" + " --- |" * len(kept)]
+    for way in ways_of(seasons):
+        cells = " | ".join(f"{saved(members, way).mean():.2f}" for members in kept.values())
+        lines.append(f"| {WORDS[way]} | {cells} |")
+    return "\n".join(lines)
+
+
+def levels() -> dict[str, Callable[[Season], bool]]:
+    """Members by true handicap level."""
+    names = ("better than 8", "8 to 18", "18 and more")
+    return {
+        name: lambda season, low=low, high=high: low <= season.level < high
+        for name, (low, high) in zip(names, LEVEL_BANDS, strict=True)
+    }
+
+
+def balls() -> dict[str, Callable[[Season], bool]]:
+    """Members by how much they record."""
+
+    def of(count: int) -> Callable[[Season], bool]:
+        return lambda season: season.balls_a_fortnight == count
+
+    return {f"{count} balls": of(count) for count in BALLS_A_FORTNIGHT}
+
+
+def page(seasons: Sequence[Season], command: str) -> str:
+    """The whole page, all figures from ``seasons``."""
+    template = Template(Path(__file__).with_name("page.md").read_text("utf-8"))
+    return template.substitute(
+        command=command,
+        members=len(seasons),
+        profile_scale=f"{PROFILE_SCALE:g}",
+        fewest_balls=min(BALLS_A_FORTNIGHT),
+        most_balls=max(BALLS_A_FORTNIGHT),
+        rounds=ROUNDS_A_FORTNIGHT,
+        hours=f"{WEEK_HOURS:g}",
+        weeks=f"{SEASON_WEEKS:g}",
+        period=f"{PERIOD_WEEKS:g}",
+        log_sd=f"{RESPONSE_LOG_SD:g}",
+        useless=f"{100 * USELESS_SHARE:.0f}",
+        summary=summary(seasons),
+        by_level=by_group(seasons, levels()),
+        by_balls=by_group(seasons, balls()),
+        lost_response=_less(seasons, BEST, "knows skill"),
+        lost_skill=_less(seasons, BEST, "knows response"),
+        promised=f"{np.mean([each.promised[0] for each in seasons]):.2f}",
+        kept=f"{saved(seasons, 'plan kept').mean():.2f}",
+        covered=f"{100 * covered(seasons):.0f}",
+    )
+
+
+def _less(seasons: Sequence[Season], one: str, other: str) -> str:
+    """How many more strokes a round the first way saves than the second."""
+    return f"{(saved(seasons, one) - saved(seasons, other)).mean():.2f}"

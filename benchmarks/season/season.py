@@ -1,0 +1,94 @@
+"""A season of one member under every way of choosing hours, and of the whole academy."""
+
+from __future__ import annotations
+
+import multiprocessing
+from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+
+import numpy as np
+from members import FloatArray, Member, member, recorded, together
+from practice import Trained
+from ways import EVERY_PERIOD, ONCE, PERIOD_WEEKS, SEASON_WEEKS, Seen, Way, forecast
+
+from course import expected_score
+from rangework.skill.model import Golfer
+
+PERIODS = round(SEASON_WEEKS / PERIOD_WEEKS)
+#: Weeks of records before the first plan.
+WEEKS_BEFORE = 4.0
+
+
+@dataclass(frozen=True)
+class Season:
+    """What came of one member: strokes a round saved against today at week 12 by every way, and what was forecast.
+
+    ``promised``: the first plan's saving, kept up all season, with its 90 % interval.
+    """
+
+    seed: int
+    level: float
+    stated: float
+    group: str
+    balls_a_fortnight: int
+    score_today: float
+    saved: Mapping[str, float]
+    promised: tuple[float, float, float]
+    hours: Mapping[str, FloatArray]  #: [periods, drills]
+
+
+def academy(seeds: Sequence[int], processes: int) -> Iterator[Season]:
+    """The seasons of all members in turn; the answer does not depend on the number of processes."""
+    if processes == 1:
+        yield from map(season, seeds)
+        return
+    with ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn")) as pool:
+        yield from pool.map(season, seeds)
+
+
+def season(seed: int) -> Season:
+    """One member's season under every way, from the same first records."""
+    golfer = member(seed)
+    first = Seen(golfer, recorded(golfer, golfer.golfer, 0, WEEKS_BEFORE), SEASON_WEEKS)
+    today = expected_score(golfer.golfer)
+    hours = {name: _once(first, way) for name, way in ONCE.items()}
+    hours |= {name: _every_period(first, way) for name, way in EVERY_PERIOD.items()}
+    promised = forecast(first)
+    return Season(
+        seed=seed,
+        level=golfer.level,
+        stated=golfer.stated,
+        group=golfer.group,
+        balls_a_fortnight=golfer.balls_a_fortnight,
+        score_today=today,
+        saved={name: today - expected_score(_at_the_end(golfer, kept)) for name, kept in hours.items()},
+        promised=(promised.value, promised.low, promised.high),
+        hours=hours,
+    )
+
+
+def _once(first: Seen, way: Way) -> FloatArray:
+    return np.tile(way(first), (PERIODS, 1))
+
+
+def _every_period(first: Seen, way: Way) -> FloatArray:
+    """[periods, drills] hours a week, chosen anew from the records that the hours before them led to."""
+    golfer, now, kept = first.member, Trained.at_the_start(), [first.records]
+    seen, chosen = first, list[FloatArray]()
+    for period in range(PERIODS):
+        chosen.append(way(seen))
+        if period == PERIODS - 1:
+            break
+        now = now.after(golfer, chosen[-1], PERIOD_WEEKS)
+        kept.append(recorded(golfer, now.golfer(golfer), period + 1, PERIOD_WEEKS))
+        left = SEASON_WEEKS - PERIOD_WEEKS * (period + 1)
+        seen = Seen(golfer, together(kept), left, tuple(chosen))
+    return np.array(chosen)
+
+
+def _at_the_end(golfer: Member, hours: FloatArray) -> Golfer:
+    now = Trained.at_the_start()
+    for weekly in hours:
+        now = now.after(golfer, weekly, PERIOD_WEEKS)
+    return now.golfer(golfer)

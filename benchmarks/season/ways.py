@@ -1,0 +1,196 @@
+"""Ways of choosing the hours: the tool's, the usual rules of thumb, and those of someone who knows the truth.
+
+A way is asked four times a season. It sees what a coach sees (``Seen``), but for those that are told the truth.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from members import FloatArray, Member
+
+from course import own_worths, strokes_lost, worths_of_draws
+from rangework.estimate import Estimate
+from rangework.plan.drills import Drill, drill_catalogue, shares
+from rangework.plan.hours import allocate_hours
+from rangework.plan.hours_program import HoursProblem, solve_relaxed
+from rangework.plan.limit_rows import limit_rows
+from rangework.plan.limits import Limits, safe_limits
+from rangework.plan.practice_plan import DrillHours, PracticePlan
+from rangework.plan.response import ResponseDraws, draw_responses, responses_for
+from rangework.plan.returns import pair_draws
+from rangework.records.profile import PlayerProfile
+from rangework.records.shots import ShotRecords
+from rangework.skill.fit import fit_player
+from rangework.skill.posterior import Posterior
+from rangework.skill.reference import reference_golfer
+
+SEASON_WEEKS, PERIOD_WEEKS, WEEK_HOURS = 12.0, 3.0, 5.0
+SKILL_DRAWS, RESPONSE_DRAWS = 25, 100
+
+
+def week_limits() -> Limits:
+    """Five hours a week within the safety limits of an adult."""
+    return safe_limits(hours=WEEK_HOURS)
+
+
+@dataclass
+class Seen:
+    """What a coach has before a period: records so far, the weeks left, and the hours practised before."""
+
+    member: Member
+    records: ShotRecords
+    weeks_left: float
+    hours_before: tuple[FloatArray, ...] = ()
+
+    @cached_property
+    def posterior(self) -> Posterior:
+        """The fit of all records."""
+        profile = PlayerProfile(handicap=self.member.stated, reference=self.member.group)
+        return fit_player(self.records, profile=profile, seed=self.member.seed)
+
+    @cached_property
+    def worths(self) -> FloatArray:
+        """[draws, parts] what a step of every part saves, as far as the records tell."""
+        return worths_of_draws(self.posterior.mean, self.posterior.draws(SKILL_DRAWS))
+
+    @cached_property
+    def assumed(self) -> ResponseDraws:
+        """Responses as the tool assumes them."""
+        return assumed_responses(self.posterior.reference_level)
+
+    @cached_property
+    def plan(self) -> PracticePlan:
+        """The tool's plan for the weeks that are left."""
+        return allocate_hours(
+            self.worths, self.assumed, drill_catalogue(), week_limits(), horizon_weeks=self.weeks_left
+        )
+
+    @cached_property
+    def lost(self) -> FloatArray:
+        """[parts] strokes lost to the scratch golfer, as far as the records tell."""
+        return strokes_lost(self.posterior.mean, reference_golfer(0.0, self.member.group))
+
+
+Way = Callable[[Seen], FloatArray]
+
+
+def assumed_responses(level: float) -> ResponseDraws:
+    """Draws of responses as ``rangework plan`` makes them."""
+    return draw_responses(
+        responses_for(float(np.clip(level, -10.0, 54.0))), RESPONSE_DRAWS, np.random.default_rng(0)
+    )
+
+
+def tool_mean(seen: Seen) -> FloatArray:
+    """The tool's plan, made anew each period."""
+    return hours_of(seen.plan.hours)
+
+
+def tool_robust(seen: Seen) -> FloatArray:
+    """The tool's plan for the worst fifth of its draws, made anew each period."""
+    return hours_of(seen.plan.robust.hours)
+
+
+def equal_split(_seen: Seen) -> FloatArray:
+    """The same time for every drill."""
+    return within_swings(np.ones(len(drill_catalogue())))
+
+
+def as_strokes_lost(seen: Seen) -> FloatArray:
+    """Hours in proportion to the strokes lost in what a drill trains."""
+    return within_swings(shares(drill_catalogue()) @ np.maximum(seen.lost, 0.0))
+
+
+def worst_part(seen: Seen) -> FloatArray:
+    """All hours on the drill that trains most of the part where most strokes are lost."""
+    acting = shares(drill_catalogue())
+    trained = np.where(acting.max(axis=0) > 0.0, seen.lost, -np.inf)
+    return within_swings(np.eye(len(acting))[int(acting[:, int(trained.argmax())].argmax())])
+
+
+def at_random(seen: Seen) -> FloatArray:
+    """Hours thrown by chance."""
+    rng = np.random.default_rng([seen.member.seed, len(seen.hours_before), 9])
+    return within_swings(rng.dirichlet(np.ones(len(drill_catalogue()))))
+
+
+def nothing(_seen: Seen) -> FloatArray:
+    """No practice."""
+    return np.zeros(len(drill_catalogue()))
+
+
+def oracle(seen: Seen) -> FloatArray:
+    """Knows skill and response: the best hours for the whole season."""
+    member = seen.member
+    return best_hours(own_worths(member.golfer), member.responses, member.drills)
+
+
+def knows_skill(seen: Seen) -> FloatArray:
+    """Knows what every step is worth, and assumes the responses as the tool does."""
+    return best_hours(own_worths(seen.member.golfer), assumed_responses(seen.member.level), drill_catalogue())
+
+
+def knows_response(seen: Seen) -> FloatArray:
+    """Knows how this member answers to practice, and worths only from the first records."""
+    return best_hours(seen.worths, seen.member.responses, seen.member.drills)
+
+
+#: Those asked every period, and those whose first answer holds for the season.
+EVERY_PERIOD: Mapping[str, Way] = {
+    "plan": tool_mean,
+    "robust plan": tool_robust,
+    "strokes lost": as_strokes_lost,
+    "worst part": worst_part,
+    "random": at_random,
+}
+ONCE: Mapping[str, Way] = {
+    "plan kept": tool_mean,
+    "equal split": equal_split,
+    "no practice": nothing,
+    "knows skill": knows_skill,
+    "knows response": knows_response,
+    "oracle": oracle,
+}
+
+
+def forecast(seen: Seen) -> Estimate:
+    """What the tool promises of its plan, kept up all season."""
+    return seen.plan.strokes_saved
+
+
+def best_hours(worths: FloatArray, responses: ResponseDraws, drills: tuple[Drill, ...]) -> FloatArray:
+    """[drills] the linear program's hours, five in all, for the whole season."""
+    limits = week_limits()
+    problem = HoursProblem(
+        drills, pair_draws(worths, responses, SEASON_WEEKS), limit_rows(limits, drills), limits.budget
+    )
+    return solve_relaxed(problem).hours
+
+
+def hours_of(blocks: tuple[DrillHours, ...]) -> FloatArray:
+    """[drills] hours a week."""
+    minutes = {block.drill: block.minutes for block in blocks}
+    return np.array([minutes.get(drill.id, 0) / 60.0 for drill in drill_catalogue()])
+
+
+def within_swings(weights: FloatArray) -> FloatArray:
+    """[drills] five hours in these proportions, full swings cut to the safe number and their time given to the rest.
+
+    Where nothing but full swings is wanted, the time beyond the safe number is left free.
+    """
+    drills = drill_catalogue()
+    weights = np.ones(len(drills)) if weights.sum() <= 0.0 else weights
+    swings = np.array([drill.full_swings_per_hour for drill in drills])
+    hours = WEEK_HOURS * weights / weights.sum()
+    most = float(week_limits().full_swings_per_week)
+    if hours @ swings <= most:
+        return np.asarray(hours)
+    kept = np.where(swings > 0.0, hours * most / (hours @ swings), 0.0)
+    rest = np.where(swings > 0.0, 0.0, weights)
+    if rest.sum() > 0.0:
+        kept = kept + (WEEK_HOURS - kept.sum()) * rest / rest.sum()
+    return np.asarray(kept)
