@@ -204,3 +204,15 @@ def test_a_killed_process_is_made_up_for(tmp_path: Path) -> None:
     file.write_text(textwrap.dedent(script))
     done = subprocess.run([sys.executable, str(file)], capture_output=True, text=True, timeout=300)
     assert "all there" in done.stdout, done.stdout + done.stderr
+
+
+@pytest.mark.slow
+def test_every_machine_gives_the_same_plans(tmp_path: Path, small_course: Path) -> None:
+    """One after another, over two processes, and on a cluster of two workers of which one is killed."""
+    (tmp_path / "course.toml").write_bytes(small_course.read_bytes())
+    script = Path(__file__).with_name("cluster_run.py")
+    done = subprocess.run(
+        [sys.executable, str(script), str(tmp_path)], capture_output=True, text=True, timeout=900
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert done.stdout.startswith("equal: 3 players")
