@@ -1,9 +1,9 @@
 """Malformed files through every reader: no traceback, no hang, exit code 2 (or 0, where the damage did no harm).
 
-``python benchmarks/malformed_files.py [--files 5000] [--seed 0]``. Good files of the demo and of the examples are
-mutated: bytes changed, cut, doubled, swapped; cells replaced by what readers stumble over; and files of random bytes. Each goes
-through `rangework check` or `rangework roster import` in this process, with a time limit. Prints the counts; exit code
-1 on a fault.
+``python benchmarks/malformed_files.py [--files 5000] [--seed 0]``. Good files of the demo and of the examples
+are mutated: bytes changed, cut, doubled, swapped; cells replaced by what readers stumble over; and files of
+random bytes. Each goes through `rangework check` or `rangework roster import` in this process, with a time
+limit. Prints the counts; exit code 1 on a fault.
 """
 
 from __future__ import annotations
@@ -110,7 +110,7 @@ def command_for(path: Path, roster: Path, number: int) -> list[str]:
         bad = ["--skip-bad-rows"] if number % 2 else []
         return ["roster", "import", "Wren", str(path), "--roster", str(roster), *bad]
     mapping = ["--mapping", str(EXAMPLES / "mapping-semicolon-export.toml")] if number % 5 == 0 else []
-    one = "#Ossenfold Outer" if path.suffix == ".osm" else ""
+    one = "#Ossenfold Outer" if path.suffix in (".osm", ".geojson") else ""
     return ["check", f"{path}{one}", *mapping]
 
 

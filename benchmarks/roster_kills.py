@@ -1,8 +1,8 @@
 """Kills imports and plans of a roster at random moments, and looks at what is left.
 
-``python benchmarks/roster_kills.py [--kills 200] [--plans 40] [--seed 0]``. After each kill the roster must open,
-SQLite's own check must pass, every import must be wholly there or wholly absent, and every plan kept must have its hours. Prints
-the counts; exit code 1 where one fails.
+``python benchmarks/roster_kills.py [--kills 200] [--plans 40] [--seed 0]``. After each kill the roster must
+open, SQLite's own check must pass, every import must be wholly there or wholly absent, and every plan kept must
+have its hours. Prints the counts; exit code 1 where one fails.
 """
 
 from __future__ import annotations
