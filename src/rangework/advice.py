@@ -16,6 +16,8 @@ from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice
 from rangework.assessment.design import AssessmentDesign
 from rangework.assessment.design_words import DesignWish
 from rangework.assessment.designing import card_words, design_for
+from rangework.assessment.learned_responses import Learned, learned_responses
+from rangework.assessment.practice_log import PracticeLog
 from rangework.course.choices import chosen_pins, chosen_tee
 from rangework.course.geometry import Course, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
@@ -87,6 +89,7 @@ class Advice:
     worths: WorthTable
     plan: ReplayedPlan
     cautions: tuple[str, ...]
+    learned: Learned | None = None  #: how the player answers to practice, where tests and logged hours tell
 
 
 def advise(
@@ -99,6 +102,7 @@ def advise(
     pin: str | None = None,
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
+    practised: PracticeLog | None = None,
     horizon_weeks: float = 8.0,
     draws: int = WORTH_DRAWS,
     seed: int = 0,
@@ -113,10 +117,11 @@ def advise(
     drills = drills or drill_catalogue()
     prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
     worths = value_parts(prepared, draws=draws, progress=progress)
+    learned = learned_responses(records, prepared.posterior, practised, responses, seed=seed)
     plan = make_plan(
-        prepared, worths, limits, drills=drills, responses=responses, horizon_weeks=horizon_weeks
-    )
-    return Advice(prepared, worths, plan, plan_cautions(prepared, plan, drills, limits))
+        prepared, worths, limits, drills=drills, responses=responses, learned=learned, horizon_weeks=horizon_weeks
+    )  # fmt: skip
+    return Advice(prepared, worths, plan, plan_cautions(prepared, plan, drills, limits), learned)
 
 
 def prepare(
@@ -298,16 +303,17 @@ def make_plan(
     *,
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
+    learned: Learned | None = None,
     horizon_weeks: float = 8.0,
 ) -> ReplayedPlan:
     """The week's hours that save most, their promise replayed by simulated rounds.
 
-    ``responses``: a coach's own view of how parts answer to practice. Raises NoFeasiblePlanError.
+    ``responses``: a coach's own view of how parts answer to practice; ``learned`` stands in for it where tests told.
+    Raises NoFeasiblePlanError.
     """
-    level = float(np.clip(prepared.posterior.reference_level, -10.0, 54.0))
-    draws = draw_responses(
-        responses_for(level, responses), len(worths.draws), np.random.default_rng(prepared.seed)
-    )
+    n, rng = len(worths.draws), np.random.default_rng(prepared.seed)
+    assumed = responses_for(prepared.posterior.reference_level, responses)
+    draws = learned.draws(n, rng) if learned else draw_responses(assumed, n, rng)
     return plan_with_replay(
         worths.draws,
         draws,

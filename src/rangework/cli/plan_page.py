@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from rangework.cli.learned_page import learned_text
 from rangework.cli.plan_results import assumptions, by_payoff
 from rangework.cli.playing import decided_by_records
 from rangework.cli.tables import Block, clock, interval, number, paragraph, percent, table
@@ -52,6 +53,7 @@ def plan_text(
         f"WHAT ONE STEP SAVES, the {PARTS_SHOWN} parts that save most\n"
         + parts_table(worth_results(advice.worths), units, most=PARTS_SHOWN),
         *_untrainable(plan, units),
+        *learned_text(advice.learned, units),
         "WHAT THIS RESTS ON\n"
         + "\n".join([_item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan)]),
         "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from rangework.cli.results import plain
 from rangework.cli.worth_page import worth_results
 from rangework.estimate import sources
 
@@ -36,7 +37,13 @@ def plan_results(advice: Advice) -> dict[str, Any]:
         "estimates": {"strokes_saved": plan.strokes_saved, "no_practice": plan.no_practice},
         "assumptions": assumptions(plan),
         "cautions": advice.cautions,
+        "learned": _learned(advice),
     }
+
+
+def _learned(advice: Advice) -> list[dict[str, Any]] | None:
+    """What tests taught of each part that was tested twice; None without a log of practice."""
+    return None if advice.learned is None else [plain(each) for each in advice.learned.parts]
 
 
 def by_payoff(payoffs: Sequence[Payoff]) -> list[Payoff]:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
-from rangework.cli.options import player_options, playing_options, run_options
+from rangework.cli.options import FILE, player_options, playing_options, run_options
 from rangework.cli.plan_page import plan_text
 from rangework.cli.plan_results import plan_results
 from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
@@ -34,6 +34,13 @@ if TYPE_CHECKING:
     metavar="N",
     help="Drills in the table of payoffs.",
 )
+@click.option(
+    "--practised",
+    type=FILE,
+    metavar="FILE",
+    help="CSV file of the hours really practised. With tests among RECORDS the plan learns from it how this player "
+    "answers to practice.",
+)
 @draws_option(100)
 @run_options
 def command(
@@ -45,6 +52,7 @@ def command(
     tee: str | None,
     pin: str | None,
     drills: Path | None,
+    practised: Path | None,
     weeks: float,
     payoffs: int,
     draws: int,
@@ -64,10 +72,12 @@ def command(
       rangework plan log.csv --course course.toml --hours range=3 --hours home=1
     """
     from rangework.advice import advise
+    from rangework.assessment.practice_log import read_practice_log
     from rangework.plan.drills import drill_catalogue
 
     given = read_given(records, mappings, profile, handicap, course, drills=drills, **_told(limits))
     chosen = given.drills.drills if given.drills else drill_catalogue()
+    log = read_practice_log(practised, chosen) if practised else None
     week = week_limits(given.profile.age, chosen, **limits)
     with progress("Valuing the parts") as shown:
         advice = advise(
@@ -79,6 +89,7 @@ def command(
             pin=pin,
             drills=chosen,
             responses=given.drills.responses if given.drills else None,
+            practised=log,
             horizon_weeks=weeks,
             draws=draws,
             seed=seed,
@@ -94,6 +105,7 @@ def command(
             **given.inputs,
             "tee": prepared.tee.name,
             "pins": prepared.pins,
+            **({"practised": practised} if practised else {}),
             "weeks": weeks,
             "draws": draws,
         }

@@ -1,0 +1,36 @@
+"""From records with tests among them, and a log of practice, to how this player answers to practice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from rangework.assessment.learning import Learned, learn
+from rangework.assessment.part_tests import part_measures
+from rangework.assessment.practice_log import PracticeLog
+from rangework.plan.response import ResponseOverride, responses_for
+from rangework.records.shots import ShotRecords
+from rangework.skill import coordinates as c
+from rangework.skill.posterior import Posterior
+
+__all__ = ["Learned", "learned_responses"]
+
+
+def learned_responses(
+    records: ShotRecords,
+    posterior: Posterior,
+    practised: PracticeLog | None,
+    responses: Mapping[str, ResponseOverride] | None = None,
+    *,
+    seed: int = 0,
+) -> Learned | None:
+    """The responses after the tests among the records and the hours that were practised; None without a log.
+
+    ``responses``: a coach's own view, which is the prior then. Records without two tests of a part teach nothing.
+    """
+    if practised is None:
+        return None
+    on_range = float(np.exp(posterior.coordinates[:, c.LN_RANGE_FACTOR]).mean())
+    measures = part_measures(records, posterior.mean, on_range)
+    return learn(responses_for(posterior.reference_level, responses), measures, practised, seed=seed)
