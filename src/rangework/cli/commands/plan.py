@@ -17,6 +17,8 @@ from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 
 if TYPE_CHECKING:
+    from rangework.assessment.practice_log import PracticeLog
+    from rangework.plan.drills import Drill
     from rangework.units import Units
 
 
@@ -72,12 +74,12 @@ def command(
       rangework plan log.csv --course course.toml --hours range=3 --hours home=1
     """
     from rangework.advice import advise
-    from rangework.assessment.practice_log import read_practice_log
     from rangework.plan.drills import drill_catalogue
 
-    given = read_given(records, mappings, profile, handicap, course, drills=drills, **_told(limits))
+    given = read_given(
+        records, mappings, profile, handicap, course, drills=drills, **_told(limits, practised)
+    )
     chosen = given.drills.drills if given.drills else drill_catalogue()
-    log = read_practice_log(practised, chosen) if practised else None
     week = week_limits(given.profile.age, chosen, **limits)
     with progress("Valuing the parts") as shown:
         advice = advise(
@@ -89,7 +91,7 @@ def command(
             pin=pin,
             drills=chosen,
             responses=given.drills.responses if given.drills else None,
-            practised=log,
+            practised=_log(practised, chosen),
             horizon_weeks=weeks,
             draws=draws,
             seed=seed,
@@ -105,7 +107,6 @@ def command(
             **given.inputs,
             "tee": prepared.tee.name,
             "pins": prepared.pins,
-            **({"practised": practised} if practised else {}),
             "weeks": weeks,
             "draws": draws,
         }
@@ -113,7 +114,14 @@ def command(
         write_results(json_file, "plan", results, seed=seed, inputs=inputs)
 
 
-def _told(limits: Mapping[str, Any]) -> dict[str, Any]:
-    """The limits as the results tell them: hours in all as a number."""
+def _log(file: Path | None, drills: Sequence[Drill]) -> PracticeLog | None:
+    from rangework.assessment.practice_log import read_practice_log
+
+    return read_practice_log(file, drills) if file else None
+
+
+def _told(limits: Mapping[str, Any], practised: Path | None) -> dict[str, Any]:
+    """The limits as the results tell them, hours in all as a number, and the log of practice where there is one."""
     hours = limits["hours"]
-    return {**limits, "hours": hours.get("", hours)}
+    log = {"practised": practised} if practised else {}
+    return {**limits, "hours": hours.get("", hours), **log}
