@@ -103,13 +103,8 @@ def command(
     tell_doubts(doubts := given.doubts(advice.prepared.posterior))
     if json_file:
         prepared = advice.prepared
-        inputs = {
-            **given.inputs,
-            "tee": prepared.tee.name,
-            "pins": prepared.pins,
-            "weeks": weeks,
-            "draws": draws,
-        }
+        played = {"tee": prepared.tee.name, "pins": prepared.pins, "weeks": weeks, "draws": draws}
+        inputs = {**given.inputs, **played}
         results = {**plan_results(advice), **told, "warnings": doubts}
         write_results(json_file, "plan", results, seed=seed, inputs=inputs)
 
