@@ -13,6 +13,7 @@ from itertools import count
 import numpy as np
 
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
+from rangework.aim.club_names import carries_by_club
 from rangework.assessment.design import AssessmentDesign
 from rangework.assessment.design_words import DesignWish
 from rangework.assessment.designing import card_words, design_for
@@ -35,7 +36,6 @@ from rangework.play.strategy import Strategy, compile_player, solve_course
 from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
-from rangework.skill.club_carries import club_carries
 from rangework.skill.fit import fit_player
 from rangework.skill.model import Golfer
 from rangework.skill.parts import PART_IDS
@@ -367,11 +367,10 @@ def advise_aim(
     played, pin = hole_to_aim_at(course, hole, pin and with_unit(pin, course, units), usual)
     tee = chosen_tee(course, tee).name
     posterior = fit_player(records, profile=profile, seed=seed)
-    measured = {each.club: each.carry.value for each in club_carries(records, posterior)}
     return aim_advice(
         posterior, played, tee, pin, place=place, stroke=stroke, targets=targets, objective=objective,
-        against=against, with_field=with_field, clubs={**profile.clubs, **measured}, draws=draws, units=units,
-        seed=seed, threads=threads, basis=PLAYER_BASIS, progress=_counter(progress, draws + 1),
+        against=against, with_field=with_field, clubs=carries_by_club(records, posterior, profile), draws=draws,
+        units=units, seed=seed, threads=threads, basis=PLAYER_BASIS, progress=_counter(progress, draws + 1),
     )  # fmt: skip
 
 

@@ -120,6 +120,37 @@ def test_a_picture_may_be_wanted(few: list[str | Path], tmp_path: Path, suffix: 
     assert unknown_bases(values["basis"]) == []
 
 
+@pytest.mark.slow
+def test_notes_of_every_hole(few: list[str | Path], tmp_path: Path) -> None:
+    out = tmp_path / "notes.html"
+    told = results(tmp_path / "aim.json", *few, "--all", "--notes", out, "--pins", "own")
+    assert [note["hole"] for note in told["notes"]] == list(range(1, 10))
+    assert told["notes"][2]["way"] == []
+    assert set(told["notes"][2]["approaches"][0]["pins"]) == {"middle", "back"}
+    shots = [shot for note in told["notes"] for each in note["approaches"] for shot in each["pins"].values()]
+    assert all(unknown_bases(shot["basis"]) == [] for shot in shots)
+    assert all(shot["saved"] is None or shot["saved"] >= 0.0 for shot in shots)
+    assert "Threlby, long tees" in out.read_text("utf-8")
+    assert "Check the local rule." in told["page"]
+
+
+@pytest.mark.parametrize(
+    ("wrong", "message"),
+    [
+        ([], "Give --hole N for one shot"),
+        (["--hole", "3", "--notes", "notes.md"], "--notes goes with --all"),
+        (["--all", "--notes", "notes.pdf"], "must end in .html or .md or .txt"),
+        (["--all", "--hole", "3"], "are for a single shot"),
+        (["--all", "--objective", "5 or better"], "are for a single shot"),
+        (["--all", "--target", "pin"], "are for a single shot"),
+    ],
+)
+def test_notes_and_single_shots_do_not_mix(few: list[str | Path], wrong: list[str], message: str) -> None:
+    result = aim(*few, *wrong)
+    assert result.exit_code == 2
+    assert message in result.stderr
+
+
 def test_without_a_golfer_there_is_no_line(told: dict[str, Any]) -> None:
     assert told["break_even"] is None
     assert told["target_values"] is None

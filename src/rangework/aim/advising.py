@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangework.aim.break_even import BreakEven, break_even
+from rangework.aim.club_names import club_for
 from rangework.aim.comparing import ROUNDS, Choice, Comparison, compare_targets
 from rangework.aim.objectives import BestChance, FewestStrokes, Objective, parse_objective, strokes_left
 from rangework.aim.places import FromDistance, FromPoint, place_ball
@@ -25,8 +26,6 @@ from rangework.units import METRES_PER, Units, shot_unit
 
 #: One hole can be solved on a finer lattice than a course.
 COARSE_STEP_M, FINE_STEP_M = 6.0, 2.5
-#: A club is named for a shot that flies this near to its carry.
-_CLUB_M = 7.0
 _SHORT_SIDE_BASIS = "assumption.aim.short_sided"
 
 
@@ -51,10 +50,8 @@ class AimAdvice:
 
     def club(self, choice: Choice) -> str | None:
         """The club that carries about as far as a full shot needs to; None without one."""
-        if len(self.comparison.aiming.heights(choice.shot.place_m)) > 1 or not self.clubs:
-            return None
-        club = min(self.clubs, key=lambda name: abs(self.clubs[name] - choice.carry_m))
-        return club if abs(self.clubs[club] - choice.carry_m) <= _CLUB_M else None
+        full = len(self.comparison.aiming.heights(choice.shot.place_m)) == 1
+        return club_for(self.clubs, choice.carry_m) if full else None
 
 
 def hole_to_aim_at(

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from rangework.cli.aim_notes import take_notes
 from rangework.cli.aim_page import aim_results, aim_text
 from rangework.cli.options import (
     OutputFile,
@@ -31,7 +32,24 @@ if TYPE_CHECKING:
 @click.command("aim")
 @player_options
 @course_option
-@click.option("--hole", type=int, required=True, metavar="N", help="Number of the hole.")
+@click.option("--hole", type=int, metavar="N", help="Number of the hole.")
+@click.option(
+    "--all", "all_holes", is_flag=True, help="Instead of one shot: notes of every hole, for the bag."
+)
+@click.option(
+    "--notes",
+    type=OutputFile(),
+    metavar="FILE",
+    help="Where --all writes the notes: .html to print, .md, or .txt with nothing about the greens. Without it they "
+    "are printed as text.",
+)
+@click.option(
+    "--pins",
+    type=click.Choice(["nine", "own"]),
+    default="nine",
+    show_default=True,
+    help="Pins of the notes: the nine places of a green, or the hole's own.",
+)
 @click.option(
     "--pin",
     metavar="PIN",
@@ -83,13 +101,35 @@ if TYPE_CHECKING:
 )
 @draws_option(100)
 @run_options
-def command(
+def command(all_holes: bool, notes: Path | None, pins: str, hole: int | None, **options: Any) -> None:
+    """Compare targets for one shot: what each costs and what it risks.
+
+    And the best of all, in strokes, with the chances of each score and of
+    where the shot finishes.
+
+    \b
+      rangework aim range.csv --course course.toml --hole 4 --pin tucked
+      rangework aim range.csv --course course.toml --hole 1 --from rough,140 \\
+        --target pin --target "6 left of the pin" --target "lay up to 40"
+      rangework aim range.csv --course course.toml --all --notes notes.html
+    """
+    if all_holes:
+        return take_notes(notes, pins, hole=hole, **options)
+    if hole is None:
+        raise click.UsageError("Give --hole N for one shot, or --all for notes of every hole.")
+    if notes:
+        raise click.UsageError("--notes goes with --all.")
+    return _compare(hole, **options)
+
+
+def _compare(
+    hole: int,
+    *,
     records: Sequence[Path],
     mappings: Sequence[Path],
     handicap: float | None,
     profile: Path | None,
     course: Path,
-    hole: int,
     pin: str | None,
     tee: str | None,
     from_distance: str | None,
@@ -105,16 +145,6 @@ def command(
     threads: int,
     json_file: Path | None,
 ) -> None:
-    """Compare targets for one shot: what each costs and what it risks.
-
-    And the best of all, in strokes, with the chances of each score and of
-    where the shot finishes.
-
-    \b
-      rangework aim range.csv --course course.toml --hole 4 --pin tucked
-      rangework aim range.csv --course course.toml --hole 1 --from rough,140 \\
-        --target pin --target "6 left of the pin" --target "lay up to 40"
-    """
     if from_distance and from_point:
         raise click.UsageError("Give --from or --from-point, not both.")
     _check_picture(picture)
