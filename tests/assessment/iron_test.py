@@ -39,17 +39,20 @@ def percent_errors(golfer: Golfer, tests: int, seed: int, *, days: bool = True) 
     return np.array(columns).T
 
 
-def scores(errors: FloatArray, step: float) -> FloatArray:
-    """[test] points: 3 within ``step``, 2 within twice, 1 within three times that error."""
-    return np.asarray((3.0 - np.minimum(np.floor(errors / step), 3.0)).sum(axis=1))
+def scores(errors: FloatArray, step: float, ends: tuple[float, float, float] = (1.0, 2.0, 3.0)) -> FloatArray:
+    """[test] points: 3, 2 and 1 within so many times ``step``."""
+    return np.asarray(sum((errors <= end * step).astype(float) for end in ends).sum(axis=1))
 
 
-def step_for(errors: FloatArray, mean_score: float) -> float:
+def step_for(
+    errors: FloatArray, mean_score: float, ends: tuple[float, float, float] = (1.0, 2.0, 3.0)
+) -> float:
     """The error at which the mean score is as wanted, by halving."""
     low, high = 0.001, 1.0
     for _ in range(40):
         middle = 0.5 * (low + high)
-        low, high = (middle, high) if scores(errors, middle).mean() < mean_score else (low, middle)
+        enough = scores(errors, middle, ends).mean() >= mean_score
+        low, high = (low, middle) if enough else (middle, high)
     return 0.5 * (low + high)
 
 

@@ -69,3 +69,11 @@ def test_the_bands_that_fit_scratch_put_the_amateurs_near_six(
 def test_typical_error_is_that_of_one_test() -> None:
     luck = np.random.default_rng(1)
     assert typical_error(50.0 + 3.0 * luck.standard_normal(20_000)) == pytest.approx(3.0, rel=0.03)
+
+
+def test_wider_bands_would_be_steadier(published: tuple[tuple[float, float], tuple[float, float]]) -> None:
+    """The figure that the page gives for points that end at one, four and eight times an error."""
+    (mean, _), _ = published
+    errors = percent_errors(reference_golfer(0.0), 4000, 1)
+    step = step_for(errors, mean, ends=(1.0, 4.0, 8.0))
+    assert typical_error(scores(errors, step, ends=(1.0, 4.0, 8.0))) == pytest.approx(3.6, abs=0.15)
