@@ -30,6 +30,7 @@ class Checked:
 #: Keys at the top of a TOML file that tell its kind, one of them at least being there.
 TELLING_KEYS = {
     "course": {"holes", "every_hole", "tees"},
+    "availability": {"usual", "day", "time_zone", "usual_hours_a_week", "event_green_speed_ft"},
     "drills": {"drill", "response", "add_to_catalogue"},
     "player profile": {"handicap", "age", "hand", "reference", "swings_a_week", "carry_yd", "carry_m"},
     "mapping": {"file", "columns", "units", "fixed", "lie_by_club", "distance", "misread", "skip", "values"},
@@ -62,7 +63,7 @@ def toml_kind(path: Path) -> str:
     told = {kind: len(keys & telling) for kind, telling in TELLING_KEYS.items()}
     kind = max(told, key=lambda each: told[each])
     if not told[kind]:
-        expected = "a course, drills, a player profile or a mapping"
+        expected = "a course, an availability, drills, a player profile or a mapping"
         raise InputError(
             Problem(str(path), "", ", ".join(keys), expected, "docs/reference has the keys of each.")
         )
@@ -111,6 +112,14 @@ def _check_drills(path: Path) -> Checked:
     return Checked(path, "drills", f"{len(drills.drills)} drills, {responses}")
 
 
+def _check_availability(path: Path) -> Checked:
+    from rangework.plan.week.availability_file import read_availability
+
+    read = read_availability(path)
+    days = f"{len(read.by_weekday)} weekdays, {len(read.by_date)} dates"
+    return Checked(path, "availability", f"{read.event}, {days}" if read.event else days)
+
+
 def _check_profile(path: Path) -> Checked:
     from rangework.records.profile import read_profile
 
@@ -128,6 +137,7 @@ def _check_mapping(path: Path) -> Checked:
 
 CHECKS: dict[str, Callable[[Path], Checked]] = {
     "course": _check_course,
+    "availability": _check_availability,
     "drills": _check_drills,
     "player profile": _check_profile,
     "mapping": _check_mapping,

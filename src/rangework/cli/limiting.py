@@ -48,6 +48,16 @@ def _named_hours(
     return hours
 
 
+#: Hours that a drill or a part must get: a dict by its name.
+at_least_option = click.option(
+    "--at-least",
+    multiple=True,
+    metavar="NAME=HOURS",
+    callback=_named_hours,
+    help="Hours a week that a drill or a part must get, such as putt.pace=0.5. May be given more than once.",
+)
+
+
 def limit_options(command: Any) -> Any:
     """What the week must keep to."""
     for option in (
@@ -70,14 +80,7 @@ def limit_options(command: Any) -> Any:
             metavar="N",
             help="Days of practice in a week.",
         ),
-        click.option(
-            "--at-least",
-            multiple=True,
-            metavar="NAME=HOURS",
-            callback=_named_hours,
-            help="Hours a week that a drill or a part must get, such as putt.pace=0.5. "
-            "May be given more than once.",
-        ),
+        at_least_option,
         hours_option,
     ):
         command = option(command)
@@ -98,7 +101,7 @@ def week_limits(
     """The week's limits. Raises InputError for what no week can have."""
     from rangework.plan.limits import safe_limits
 
-    ids = {drill.id for drill in drills}
+    by_drill, by_part = by_drill_and_part(at_least, drills)
     return safe_limits(
         hours=hours.get(""),
         hours_by_place={place: given for place, given in hours.items() if place},
@@ -107,21 +110,25 @@ def week_limits(
         full_swings_per_day=swings_a_day,
         full_swings_per_week=swings_a_week,
         exceed_safety=exceed_safety_limits,
-        least_hours_by_drill={name: given for name, given in at_least.items() if name in ids},
-        least_hours_by_part=_by_part(at_least, ids),
+        least_hours_by_drill=by_drill,
+        least_hours_by_part=by_part,
     )
 
 
-def _by_part(at_least: Mapping[str, float], drills: set[str]) -> dict[str, float]:
+def by_drill_and_part(
+    at_least: Mapping[str, float], drills: Sequence[Drill]
+) -> tuple[dict[str, float], dict[str, float]]:
+    """The hours asked for by drill, and by part. Raises InputError for a name that is neither."""
     from rangework.records.header import nearest
     from rangework.skill.parts import PART_BY_ID
 
-    parts = {name: given for name, given in at_least.items() if name not in drills}
+    ids = {drill.id for drill in drills}
+    by_part = {name: given for name, given in at_least.items() if name not in ids}
     unknown = []
-    for name in parts.keys() - PART_BY_ID.keys():
-        near = nearest(name, [*drills, *PART_BY_ID])
+    for name in by_part.keys() - PART_BY_ID.keys():
+        near = nearest(name, [*ids, *PART_BY_ID])
         remedy = f"Did you mean {near!r}?" if near else ""
         unknown.append(Problem("--at-least", "", name, "a drill or a part of the game", remedy))
     if unknown:
         raise InputError(unknown)
-    return parts
+    return {name: given for name, given in at_least.items() if name in ids}, by_part

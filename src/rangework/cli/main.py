@@ -22,6 +22,7 @@ COMMANDS = (
     "rounds",
     "worth",
     "plan",
+    "week",
     "aim",
     "assess",
     "report",

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any, cast
 
 from rangework.errors import InputError, Problem
-from rangework.plan.drills import PLACES, Drill, Place, drill_catalogue
+from rangework.plan.drills import ORDERS, PLACES, PURPOSES, Drill, Order, Place, Purpose, drill_catalogue
 from rangework.plan.response import LARGEST_CARRY_M, LARGEST_SHARE, ResponseOverride, steps_of_share
 from rangework.skill.parts import PART_BY_ID, PART_IDS, STEP_CARRY_M
 from rangework.units import METRES_PER
@@ -27,6 +27,10 @@ _DRILL_KEYS = (
     "equipment",
     "how",
     "cautions",
+    "purpose",
+    "order",
+    "most_a_week",
+    "rehearses_course",
 )
 _RESPONSE_KEYS = ("most_percent", "most_m", "most_yd", "half_hours", "maintenance_hours_per_week")
 _MOST_BALLS_PER_HOUR = 600.0
@@ -111,7 +115,7 @@ class _Reading:
         return Drill(
             id=id_,
             name=self._text(place, table, "name", needed=True),
-            place=self._place(place, table),
+            place=cast(Place, self._choice(place, table, "place", PLACES)),
             trains=self._trains(f"{place}.trains", table.get("trains")),
             balls_per_hour=balls,
             full_swings_per_hour=self._number(
@@ -121,6 +125,10 @@ class _Reading:
             equipment=self._text(place, table, "equipment"),
             how=self._text(place, table, "how"),
             cautions=self._cautions(place, table),
+            purpose=cast(Purpose, self._choice(place, table, "purpose", PURPOSES, "development")),
+            order=cast(Order, self._choice(place, table, "order", ORDERS, "either")),
+            most_a_week=self._most_a_week(place, table),
+            rehearses_course=self._rehearses(place, table),
         )
 
     def _text(self, place: str, table: dict[str, Any], key: str, *, needed: bool = False) -> str:
@@ -130,11 +138,26 @@ class _Reading:
             return ""
         return value.strip()
 
-    def _place(self, place: str, table: dict[str, Any]) -> Place:
-        value = table.get("place", "")
-        if value not in PLACES:
-            self._problem(f"{place}.place", value, "one of " + ", ".join(PLACES), _nearest(value, PLACES))
-        return cast(Place, value)
+    def _choice(
+        self, place: str, table: dict[str, Any], key: str, known: Collection[str], if_absent: str = ""
+    ) -> str:
+        value = table.get(key, if_absent)
+        if value not in known:
+            self._problem(f"{place}.{key}", value, "one of " + ", ".join(known), _nearest(value, known))
+        return str(value)
+
+    def _most_a_week(self, place: str, table: dict[str, Any]) -> int:
+        value = table.get("most_a_week", 7)
+        if isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 7:
+            return value
+        self._problem(f"{place}.most_a_week", value, "whole sessions a week from 1 to 7")
+        return 7
+
+    def _rehearses(self, place: str, table: dict[str, Any]) -> bool:
+        value = table.get("rehearses_course", False)
+        if not isinstance(value, bool):
+            self._problem(f"{place}.rehearses_course", value, "true or false")
+        return value is True
 
     def _number(
         self,

@@ -15,6 +15,10 @@ from rangework.skill.parts import PART_IDS
 
 Place = Literal["range", "short_game_area", "putting_green", "course", "home"]
 PLACES: tuple[Place, ...] = get_args(Place)
+Purpose = Literal["development", "calibration"]
+PURPOSES: tuple[Purpose, ...] = get_args(Purpose)
+Order = Literal["blocked", "random", "either"]
+ORDERS: tuple[Order, ...] = get_args(Order)
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,9 @@ class Drill:
 
     ``trains`` maps a part to the share of an hour that acts on it (shares sum to at most 1: fetching balls
     and resting train nothing). ``least_block_minutes`` is the shortest block worth starting, a multiple of 5.
+    The rest matters to a week before an event: a ``purpose`` of calibration tunes what is there (start line, pace,
+    aim, distances) and is allowed to the end, ``order`` says whether balls repeat one task or change,
+    ``most_a_week`` are sessions, and ``rehearses_course`` marks shots played as a course asks for them.
     """
 
     id: str
@@ -35,6 +42,10 @@ class Drill:
     equipment: str = ""
     how: str = ""
     cautions: tuple[str, ...] = field(default=())
+    purpose: Purpose = "development"
+    order: Order = "either"
+    most_a_week: int = 7
+    rehearses_course: bool = False
 
 
 def shares(drills: Sequence[Drill]) -> NDArray[np.float64]:

@@ -30,17 +30,25 @@ class InfeasibleProgramError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """Variables' ``values`` and rows' ``prices`` by name (prices are 0 beside binary variables)."""
+    """Variables' ``values`` and rows' ``prices`` by name (prices are 0 beside whole variables).
+
+    ``bound``: no values have a lower objective than this, as the solver has proven.
+    """
 
     objective: float
     values: dict[str, float]
     prices: dict[str, float]
+    bound: float
 
 
 class LinearProgram:
-    """Variables and rows by name; solved by HiGHS, or by CBC where highspy is missing."""
+    """Variables and rows by name; solved by HiGHS, or by CBC where highspy is missing.
 
-    def __init__(self) -> None:
+    ``relaxed``: whole variables may take any value between their ends.
+    """
+
+    def __init__(self, *, relaxed: bool = False) -> None:
+        self._relaxed = relaxed
         self._problem = pulp.LpProblem("plan", pulp.LpMinimize)
         self._variables: dict[str, Any] = {}
         self._costs: list[Any] = []
@@ -55,14 +63,19 @@ class LinearProgram:
         high: float | None = None,
         cost: float = 0.0,
         binary: bool = False,
+        whole: bool = False,
     ) -> None:
         """A new variable; ``cost`` is its coefficient in the objective."""
-        kind = pulp.LpInteger if binary else pulp.LpContinuous
+        whole = (whole or binary) and not self._relaxed
+        kind = pulp.LpInteger if whole else pulp.LpContinuous
         made = self._problem.add_variable(f"v{len(self._variables)}", low, 1.0 if binary else high, kind)
-        self._whole = self._whole or binary
+        self._whole = self._whole or whole
         self._variables[name] = made
         if cost:
             self._costs.append(float(cost) * made)
+
+    def __contains__(self, name: str) -> bool:
+        return name in self._variables
 
     def row(self, name: str, coefficients: Mapping[str, float], sense: Sense, bound: float) -> None:
         """A new row: sum of coefficient x variable ``<=`` or ``>=`` ``bound``."""
@@ -71,8 +84,8 @@ class LinearProgram:
         self._problem += (terms <= float(bound) if sense == "<=" else terms >= float(bound)), label
         self._rows[name] = label
 
-    def solve(self, *, gap: float = 1e-6) -> Solution:
-        """The minimum; with binary variables, one proven within ``gap`` of it.
+    def solve(self, *, gap: float = 1e-6, relative_gap: float = 1e-9) -> Solution:
+        """The minimum; with whole variables, one proven within ``gap`` of it, or that share of it.
 
         Raises InfeasibleProgramError where the rows clash.
         """
@@ -80,30 +93,41 @@ class LinearProgram:
         _silence_banner()
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", DeprecationWarning)
-            outcome = self._problem.solve(_solver(gap))
+            outcome = self._problem.solve(_solver(gap, relative_gap))
         status = int(getattr(outcome, "status", outcome))
         if status == _INFEASIBLE:
             raise InfeasibleProgramError
         if status != _OPTIMAL:
             raise RuntimeError(f"the solver stopped with status {status}")
-        return self._solution()
+        return self._solution(gap, relative_gap)
 
-    def _solution(self) -> Solution:
+    def _solution(self, gap: float, relative_gap: float) -> Solution:
         made = {constraint.name: constraint for constraint in self._problem.constraints()}
         prices = {
             name: 0.0 if self._whole else abs(made[label].pi or 0.0) for name, label in self._rows.items()
         }
         values = {name: float(variable.value() or 0.0) for name, variable in self._variables.items()}
-        return Solution(float(pulp.value(self._problem.objective) or 0.0), values, prices)
+        objective = float(pulp.value(self._problem.objective) or 0.0)
+        return Solution(
+            objective, values, prices, self._bound(objective, max(gap, relative_gap * abs(objective)))
+        )
+
+    def _bound(self, objective: float, allowed: float) -> float:
+        """What HiGHS has proven; of another solver only the gap that it was allowed is known."""
+        if not self._whole:
+            return objective
+        model: Any = getattr(self._problem, "solverModel", None)
+        proven = getattr(model.getInfo(), "mip_dual_bound", None) if hasattr(model, "getInfo") else None
+        return objective - allowed if proven is None else min(objective, float(proven))
 
 
-def _solver(gap: float) -> Any:
+def _solver(gap: float, relative_gap: float) -> Any:
     if importlib.util.find_spec("highspy") is not None:
-        return pulp.HiGHS(msg=False, gapRel=1e-9, gapAbs=gap)
+        return pulp.HiGHS(msg=False, gapRel=relative_gap, gapAbs=gap)
     names = [name for name in ("PULP_CBC_CMD", "COIN_CMD") if name in pulp.listSolvers(onlyAvailable=True)]
     if not names:
         raise RuntimeError("no solver of linear programs is installed: pip install highspy")
-    return pulp.getSolver(names[0], msg=False, gapAbs=gap)
+    return pulp.getSolver(names[0], msg=False, gapAbs=gap, gapRel=relative_gap)
 
 
 @cache

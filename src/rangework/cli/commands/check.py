@@ -24,7 +24,7 @@ from rangework.errors import InputError, Problem
     help="Write a first mapping for each device's export, for you to finish: NAME.mapping.toml beside it.",
 )
 def command(files: Sequence[Path], mappings: Sequence[Path], suggest_mapping: bool) -> None:
-    """Tell every fault of records, courses, drills, profiles and mappings.
+    """Tell every fault of records, courses, drills, profiles, days and mappings.
 
     For each fault: file, row or key, what stands there, what was expected,
     and what to do. Records are CSV files; all others are TOML. A mapping

@@ -17,6 +17,10 @@ TRY = (
     ("rounds", "{records} {mapping} {profile} {course}"),
     ("worth", "{records} {mapping} {profile} {course}"),
     ("plan", "{records} {mapping} {profile} {course} {drills} --hours 6"),
+    (
+        "week",
+        "{records} {mapping} {profile} {course} {drills} {availability} {usual} --first-round 2026-10-03",
+    ),
 )
 TRY_SQUAD = (
     "rangework roster add --folder {folder} --roster club.roster",
@@ -31,6 +35,8 @@ USES = {
     "profile": ("player*.toml", "--profile"),
     "course": ("course*.toml", "--course"),
     "drills": ("drills*.toml", "--drills"),
+    "availability": ("availability*.toml", "--availability"),
+    "usual": ("usual-course*.toml", "--usual-course"),
 }
 
 
@@ -41,7 +47,7 @@ USES = {
 )
 @click.pass_context
 def command(ctx: click.Context, folder: Path, squad: bool) -> None:
-    """Write an invented player, course and drills to the folder DIR.
+    """Write an invented player, course, drills and week to the folder DIR.
 
     Then print the commands to try on them. Nothing is overwritten.
 

@@ -1,0 +1,8 @@
+"""Weeks to lay, beside the tests that lay them."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).parent))
