@@ -85,6 +85,7 @@ def chosen(*ids: str) -> tuple[Drill, ...]:
     return tuple(drill for drill in drill_catalogue() if drill.id in ids)
 
 
+PUTTS_AND_LIES = chosen("putts_through_a_gate", "tight_lies", "pace_to_five_lengths")
 FREE = {"usual_hours": None, "usual_swings": 4000}
 RANGE_ONLY = ALL_DAY.replace(', "putting_green", "short_game_area", "home"', "")
 RULES: list[tuple[Case, Sequence[str], str]] = [
@@ -94,11 +95,7 @@ RULES: list[tuple[Case, Sequence[str], str]] = [
     (Case(usual_swings=None), ["taper"], "taper hours"),
     (Case(RANGE_ONLY, usual_hours=None), ["taper"], "taper swings"),
     (Case(usual_hours=14.0), ["light last day"], "last day"),
-    (
-        Case(drills=chosen("putts_through_a_gate", "tight_lies", "tee_shots_as_played")),
-        ["variety"],
-        "variety",
-    ),
+    (Case(drills=PUTTS_AND_LIES, usual_swings=None), ["variety"], "variety"),
     (
         Case(
             FIRST_DAYS,

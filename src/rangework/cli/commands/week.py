@@ -30,8 +30,8 @@ if TYPE_CHECKING:
 
 #: Names of the limits that a coach may give up (plan.week.week_limits.MAY_BE_GIVEN_UP, which a test compares).
 GIVE_UP = (
-    "taper", "usual volume", "variety", "how often", "blocked early", "light last day", "rehearsal", "pace", "intensity",
-    "frequency",
+    "taper", "usual volume", "variety", "how often", "blocked early", "light last day", "rehearsal", "pace",
+    "intensity", "frequency",
 )  # fmt: skip
 
 

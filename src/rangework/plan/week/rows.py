@@ -276,10 +276,11 @@ class _Rows:
             return
         played = self._round_swings(week)
         room = TAPER_LEAST * usual - played
-        reach = sum(min(self._limits.full_swings_per_day, self._reachable(number)) for number in week)
+        reach = float(sum(min(self._limits.full_swings_per_day, self._reachable(number)) for number in week))
+        reach = _REACH * reach + self._amount(week, _swings)[1]
         text = "full swings in the last week, 40 % of the usual: volume falls, intensity stays"
         yield self._least(
-            "intensity", text, week, _swings, min(room, _REACH * reach), "full swings",
+            "intensity", text, week, _swings, min(room, reach), "full swings",
         )  # fmt: skip
 
     def _frequency_rows(self) -> Iterator[Row]:

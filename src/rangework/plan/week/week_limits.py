@@ -26,8 +26,8 @@ MOST_VOLUME = {"build": 1.3, "sharpen": 1.0, "taper": TAPER_MOST}
 LAST_DAY_MINUTES, LAST_DAY_SWINGS = 60, 40
 #: Limits that are not for safety: a coach may give them up.
 MAY_BE_GIVEN_UP = (
-    "taper", "usual volume", "variety", "how often", "blocked early", "light last day", "rehearsal", "pace", "intensity",
-    "frequency",
+    "taper", "usual volume", "variety", "how often", "blocked early", "light last day", "rehearsal", "pace",
+    "intensity", "frequency",
 )  # fmt: skip
 #: Full swings of eighteen holes (assumption.week.practice_round).
 ROUND_SWINGS = 40
