@@ -8,7 +8,8 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from rangework.advice import Prepared, chosen_pins, course_layouts, prepare, simulate, value_parts
+from rangework.advice import Prepared, course_layouts, prepare, simulate, value_parts
+from rangework.course.choices import chosen_pins
 from rangework.course.geometry import Course
 from rangework.errors import InputError, Problem
 from rangework.plan.drills import Drill, drill_catalogue
@@ -28,7 +29,7 @@ from rangework.plan.week.rows import main_part
 from rangework.plan.week.week_cautions import week_cautions
 from rangework.plan.week.week_limits import WeekLimits, week_limits
 from rangework.plan.week.week_plan import WeekPlan
-from rangework.play.shots_asked import AskedShots, shots_asked
+from rangework.play.asked_kinds import AskedKind, asked_kinds
 from rangework.play.strategy import compile_player, solve_course
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
@@ -48,7 +49,7 @@ class WeekAdvice:
     prepared: Prepared
     plan: WeekPlan
     limits: WeekLimits
-    asked: tuple[AskedShots, ...]
+    asked: tuple[AskedKind, ...]
     more: tuple[AskedMore, ...]
     aims: tuple[AimToSettle, ...]
     cautions: tuple[str, ...]
@@ -135,7 +136,7 @@ def advise_week(
     worths = value_parts(prepared, draws=draws)
     level = float(np.clip(prepared.posterior.reference_level, -10.0, 54.0))
     answers = draw_responses(responses_for(level, responses), draws, np.random.default_rng(seed))
-    asked = shots_asked(prepared.strategies, prepared.golfer, shot_unit(units), seed=seed)
+    asked = asked_kinds(prepared.strategies, prepared.golfer, shot_unit(units), seed=seed)
     notes = _notes(drills, asked, question, units)
     plan = plan_days(worths.draws, answers, drills, days, limits, so_far=question.so_far, notes=notes)
     event = question.first_round is not None
@@ -152,15 +153,15 @@ def advise_week(
     )
 
 
-def _usually_asked(prepared: Prepared, usual: Course, units: Units) -> tuple[AskedShots, ...]:
+def _usually_asked(prepared: Prepared, usual: Course, units: Units) -> tuple[AskedKind, ...]:
     tee = usual.tees[len(usual.tees) // 2]
     layouts = course_layouts(usual, tee.name, chosen_pins(usual, None))
     strategies = solve_course(layouts, compile_player(prepared.golfer), threads=prepared.threads)
-    return shots_asked(strategies, prepared.golfer, shot_unit(units), seed=prepared.seed)
+    return asked_kinds(strategies, prepared.golfer, shot_unit(units), seed=prepared.seed)
 
 
 def _notes(
-    drills: Sequence[Drill], asked: Sequence[AskedShots], question: WeekQuestion, units: Units
+    drills: Sequence[Drill], asked: Sequence[AskedKind], question: WeekQuestion, units: Units
 ) -> dict[str, str]:
     """What to say beside the drills that rehearse this course and its greens."""
     if question.first_round is None:

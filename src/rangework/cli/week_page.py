@@ -184,10 +184,10 @@ def _asked_text(advice: WeekAdvice) -> list[str]:
         if kind.a_round >= _FEWEST_ASKED
     ]
     if not more:
-        shown = table(["by distance to the hole", "in 18 holes"], [Block("", [row[:2] for row in rows])])
+        shown = table(["by distance aimed at", "in 18 holes"], [Block("", [row[:2] for row in rows])])
         return ["THE SHOTS THIS COURSE ASKS FOR\n" + shown]
     shown = table(
-        ["by distance to the hole", "in 18\nholes", "on the usual\ncourse", "times\nas many"],
+        ["by distance aimed at", "in 18\nholes", "on the usual\ncourse", "times\nas many"],
         [Block("", rows)],
     )
     told = " ".join(_asked_sentence(each) for each in _plain_bands(advice.more)[:ASKED_SENTENCES])

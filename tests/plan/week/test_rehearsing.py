@@ -7,35 +7,39 @@ import pytest
 
 from rangework.lie import Lie
 from rangework.plan.week.rehearsing import asked_more, balls_of_ten, putt_here_m, right_of
-from rangework.play.logbook import LoggedStroke
-from rangework.play.shots_asked import AskedShots, _kinds, _kinds_of
+from rangework.play.asked_kinds import _kinds, round_of
+from rangework.play.asked_shots import AskedShots
 
 
-def names_of(lie: Lie, to_hole_m: float, par: int = 4) -> list[str]:
-    kinds = _kinds("m")
-    stroke = LoggedStroke(1, 1, 2, lie, to_hole_m, Lie.GREEN, 5.0, 0)
-    return [kinds[index].name for index in _kinds_of(stroke, par, 1.0)]
+def kinds_of(lie: Lie, target_m: float, par: int = 4) -> list[str]:
+    shot = AskedShots(
+        1, np.array([1]), np.array([lie]), np.array([target_m]), np.array([target_m]), np.array([False])
+    )
+    return [name for name, _, _, members in _kinds(shot, {1: par}, "m") if members[0]]
 
 
-def test_every_stroke_off_the_green_counts_once_and_rough_also_by_its_distance() -> None:
-    assert names_of(Lie.TEE, 350.0) == ["tee shots of par 4s and 5s"]
-    assert names_of(Lie.TEE, 151.0, par=3) == ["150-170 m"]
-    assert names_of(Lie.FAIRWAY, 50.0) == ["50-70 m"]
-    assert names_of(Lie.FAIRWAY, 229.9) == ["210-230 m"]
-    assert names_of(Lie.FAIRWAY, 230.0) == ["more than 230 m"]
-    assert names_of(Lie.ROUGH, 120.0) == ["110-130 m", "full shots from rough"]
-    assert names_of(Lie.RECOVERY, 120.0) == ["shots from among trees"]
-    assert names_of(Lie.SAND, 20.0) == ["greenside bunker shots"]
-    assert names_of(Lie.SAND, 120.0) == ["110-130 m"]
-    assert names_of(Lie.ROUGH, 30.0) == ["pitches, 20-50 m"]
-    assert names_of(Lie.FAIRWAY, 19.0) == ["chips under 20 m"]
-    assert names_of(Lie.GREEN, 5.0) == names_of(Lie.FRINGE, 5.0) == []
+def test_every_shot_counts_once_and_full_ones_from_rough_also_by_their_distance() -> None:
+    assert kinds_of(Lie.TEE, 220.0) == ["tee shots of par 4s and 5s"]
+    assert kinds_of(Lie.TEE, 151.0, par=3) == ["150-170 m"]
+    assert kinds_of(Lie.FAIRWAY, 50.0) == ["50-70 m"]
+    assert kinds_of(Lie.FAIRWAY, 229.9) == ["210-230 m"]
+    assert kinds_of(Lie.FAIRWAY, 230.0) == ["more than 230 m"]
+    assert kinds_of(Lie.ROUGH, 120.0) == ["110-130 m", "full shots from rough"]
+    assert kinds_of(Lie.RECOVERY, 120.0) == ["shots from among trees"]
+    assert kinds_of(Lie.SAND, 20.0) == ["greenside bunker shots"]
+    assert kinds_of(Lie.SAND, 120.0) == ["110-130 m"]
+    assert kinds_of(Lie.ROUGH, 30.0) == ["pitches, 20-50 m"]
+    assert kinds_of(Lie.FAIRWAY, 19.0) == ["chips under 20 m"]
 
 
-def asked(*counts: float) -> list[AskedShots]:
-    return [
-        AskedShots(f"{n}0-{n}9 yd", True, n, n + 1, count, 0.1) for n, count in enumerate(counts, start=1)
-    ]
+def test_rounds_are_told_apart_by_their_first_hole() -> None:
+    hole = np.array([1, 1, 2, 3, 1, 2, 2, 3, 1])
+    shots = AskedShots(3, hole, hole, hole * 1.0, hole * 1.0, hole > 5)
+    assert round_of(shots).tolist() == [0, 0, 0, 0, 1, 1, 1, 1, 2]
+
+
+def asked(*counts: float) -> list[AskedKind]:
+    return [AskedKind(f"{n}0-{n}9 yd", True, n, n + 1, count, 0.1) for n, count in enumerate(counts, start=1)]
 
 
 def test_only_sure_differences_are_told() -> None:

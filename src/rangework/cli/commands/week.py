@@ -11,7 +11,7 @@ import click
 
 from rangework.cli.limiting import at_least_option, by_drill_and_part, drills_option
 from rangework.cli.options import FILE, OutputFile, player_options, playing_options, run_options
-from rangework.cli.playing import Given, draws_option, read_given, tell_doubts
+from rangework.cli.playing import Given, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
@@ -147,8 +147,20 @@ def command(
         )
     entries = _entries(advice, availability, issued, given, chosen)
     click.echo(week_text(advice, availability, chosen, given.name, units))
+    told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(advice.prepared.posterior))
-    _write(advice, availability, entries, doubts, given, calendar_file, json_file, seed, tee=tee, draws=draws)
+    _write(
+        advice,
+        availability,
+        entries,
+        {**told, "warnings": doubts},
+        given,
+        calendar_file,
+        json_file,
+        seed,
+        tee=tee,
+        draws=draws,
+    )
 
 
 def _question(
@@ -221,7 +233,7 @@ def _write(
     advice: WeekAdvice,
     availability: Availability,
     entries: Sequence[CalendarEntry],
-    doubts: Sequence[str],
+    told: Mapping[str, Any],
     given: Given,
     calendar_file: Path | None,
     json_file: Path | None,
@@ -235,7 +247,7 @@ def _write(
         write_whole(calendar_file, text)
     if json_file:
         inputs = {**_as_text(given.inputs), **more, "pins": advice.prepared.pins}
-        results = {**week_results(advice, availability, entries), "warnings": doubts}
+        results = {**week_results(advice, availability, entries), **told}
         write_results(json_file, "week", results, seed=seed, inputs=inputs)
 
 

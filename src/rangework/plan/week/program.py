@@ -32,9 +32,9 @@ FloatArray = NDArray[np.float64]
 #: The share of a plan's saving that may be missing to the best plan.
 GAP = 0.01
 #: The part of it that the solver may leave; the rest is for tangents, which lie above the curves.
-_SOLVER_GAP = 0.007
+_SOLVER_GAP = 0.006
 #: Tangents to every return, and the share of the most hours at which the first after 0 touches.
-TANGENTS, _FIRST_TANGENT = 16, 0.005
+TANGENTS, _FIRST_TANGENT = 24, 0.005
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from rangework.aim.played_hole import PlayedHole
 from rangework.course.geometry import Course
+from rangework.play.asked_kinds import FULL_FROM_ROUGH, AskedKind
 from rangework.play.rounds import PENALTIES, RoundSample
-from rangework.play.shots_asked import AskedShots
 from rangework.play.strategy import Strategy
 
 #: Quantile of the 90 % interval.
@@ -51,7 +51,7 @@ class AimToSettle:
     penalties: float
 
 
-def asked_more(here: Sequence[AskedShots], usual: Sequence[AskedShots]) -> tuple[AskedMore, ...]:
+def asked_more(here: Sequence[AskedKind], usual: Sequence[AskedKind]) -> tuple[AskedMore, ...]:
     """Kinds of shot whose number surely differs between the courses, the largest difference first."""
     found = []
     for ours, theirs in zip(here, usual, strict=True):
@@ -65,11 +65,9 @@ def asked_more(here: Sequence[AskedShots], usual: Sequence[AskedShots]) -> tuple
     return tuple(sorted(found, key=lambda each: -abs(each.here - each.usual)))
 
 
-def balls_of_ten(asked: Sequence[AskedShots]) -> list[tuple[str, int]]:
+def balls_of_ten(asked: Sequence[AskedKind]) -> list[tuple[str, int]]:
     """Ten balls shared out like the full shots of a round, most first; what gets none is left out."""
-    full = [
-        kind for kind in asked if kind.full and kind.name != "full shots from rough" and kind.a_round > 0.0
-    ]
+    full = [kind for kind in asked if kind.full and kind.name != FULL_FROM_ROUGH and kind.a_round > 0.0]
     total = sum(kind.a_round for kind in full)
     exact = [10.0 * kind.a_round / total for kind in full] if total else []
     balls = [math.floor(share) for share in exact]
