@@ -7,7 +7,7 @@ import pytest
 
 from rangework.lie import Lie
 from rangework.plan.week.rehearsing import asked_more, balls_of_ten, putt_here_m, right_of
-from rangework.play.asked_kinds import _kinds, round_of
+from rangework.play.asked_kinds import AskedKind, _kinds, round_of
 from rangework.play.asked_shots import AskedShots
 
 
