@@ -104,7 +104,7 @@ def test_the_numbers_agree(told: dict[str, Any]) -> None:
     assert 0 < len(told["aims_to_settle"]) <= 6
     assert sum(
         kind["a_round"] for kind in told["asked"] if kind["name"].startswith("tee shots")
-    ) == pytest.approx(4.0)
+    ) == pytest.approx(4.0, abs=0.1)
 
 
 def test_the_calendar_holds_the_sessions(told: dict[str, Any], folder: Path) -> None:

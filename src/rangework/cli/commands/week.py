@@ -140,11 +140,8 @@ def command(
             pin=pin,
             drills=chosen,
             responses=given.drills.responses if given.drills else None,
-            units=units,
-            draws=draws,
-            seed=seed,
-            threads=threads,
-        )
+            units=units, draws=draws, seed=seed, threads=threads,
+        )  # fmt: skip
     entries = _entries(advice, availability, issued, given, chosen)
     click.echo(week_text(advice, availability, chosen, given.name, units))
     told = tell_course(given.course, pin)
