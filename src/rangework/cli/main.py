@@ -24,6 +24,7 @@ COMMANDS = (
     "plan",
     "week",
     "aim",
+    "habits",
     "assess",
     "report",
     "roster",

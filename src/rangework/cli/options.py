@@ -222,6 +222,14 @@ reference_option = click.option(
     help="The golfer to compare with: a handicap index, or `tour`. Without it: the player's own handicap.",
 )
 
+#: How the player aims now: a word, or a file of habits.
+aims_option = click.option(
+    "--aims",
+    metavar="WHAT",
+    help="How the player aims now: at the `pin` or the `middle` of every green in reach (else as far as can be), or a "
+    "TOML file of habits. Without it: what the rounds in the records show.",
+)
+
 #: The golfer whose break-even line is wanted: "tour", a handicap index, or None for no line.
 against_option = click.option(
     "--against",

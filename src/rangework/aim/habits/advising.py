@@ -93,7 +93,7 @@ def habit_advice(
     """
     golfer = posterior.mean
     player = compile_player(golfer)
-    ground = PlayedCourse.of(course, strategies, player)
+    ground = player_and_course(course, strategies, posterior)
     coarse = ground.coarse(course)
     drawn = posterior.draws(draws)
     told = drawn[1::2]
@@ -184,3 +184,28 @@ def _rough() -> Effort:
         far=(error_points(48, 12), error_points(160, 40, 0.1), error_points(320, 64, 0.3, 8)),
         near=(error_points(32, 8), error_points(96, 24, 0.1), error_points(96, 24, 0.3, 8)),
     )
+
+
+def player_and_course(course: Course, strategies: Sequence[Strategy], posterior: Posterior) -> PlayedCourse:
+    """The holes of ``strategies`` with what each of their places asks for."""
+    return PlayedCourse.of(course, strategies, compile_player(posterior.mean))
+
+
+def quick_free_strokes(
+    posterior: Posterior,
+    course: Course,
+    strategies: Sequence[Strategy],
+    habits: Sequence[Rule],
+    *,
+    draws: int = 20,
+    rounds: int = ROUNDS // 2,
+    seed: int = 0,
+    threads: int = 2,
+    basis: str,
+) -> FreeStrokes:
+    """What habits cost, without the rules and without a reference golfer: for a page that tells it in a line."""
+    ground = player_and_course(course, strategies, posterior)
+    return free_strokes(
+        ground, ground.coarse(course), posterior.mean, habits, draws=posterior.draws(draws), rounds=rounds,
+        seed=seed, threads=threads, basis=basis,
+    )  # fmt: skip

@@ -117,7 +117,8 @@ def _ahead(places: HolePlaces, start: FloatArray, far_m: FloatArray) -> FloatArr
     on_line = line[after - 1] + share * (line[after] - line[after - 1])
     pin = np.asarray(places.played.pin_m)
     along = (pin - start) / np.maximum(np.hypot(*(pin - start).T), 1e-9)[:, None]
-    return np.where(gone.any(axis=1)[:, None], on_line, start + far_m[:, None] * along)
+    at: FloatArray = np.where(gone.any(axis=1)[:, None], on_line, start + far_m[:, None] * along)
+    return at
 
 
 def _dense(line_m: FloatArray) -> FloatArray:

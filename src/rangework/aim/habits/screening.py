@@ -136,4 +136,6 @@ def _costs_at(
     policy.x[nodes], policy.y[nodes], policy.height[nodes] = at[:, 0], at[:, 1], STANDARD
     active = np.zeros(len(policy.x), dtype=np.bool_)
     active[nodes] = True
-    return shot_values(after, replace(after, policy=policy), course.planner, points, active)[nodes]
+    costs = shot_values(after, replace(after, policy=policy), course.planner, points, active)
+    at_nodes: FloatArray = costs[nodes]
+    return at_nodes

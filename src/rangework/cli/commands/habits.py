@@ -1,0 +1,101 @@
+"""`rangework habits`: what another aim would save with no practice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from rangework.cli.habits_page import HOW_TO_FIND_OUT, habits_results, habits_text
+from rangework.cli.options import aims_option, player_options, playing_options, reference_option, run_options
+from rangework.cli.playing import Given, draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.progress import progress
+from rangework.cli.reading import ReadTogether
+from rangework.cli.results import write_results
+from rangework.cli.tables import paragraph
+
+if TYPE_CHECKING:
+    from rangework.advice import Prepared
+    from rangework.aim.habits.rules import Rule
+    from rangework.units import Units
+
+
+@click.command("habits")
+@player_options
+@playing_options
+@aims_option
+@reference_option
+@draws_option(40)
+@run_options
+def command(
+    records: Sequence[Path],
+    mappings: Sequence[Path],
+    handicap: float | None,
+    profile: Path | None,
+    course: Path,
+    tee: str | None,
+    pin: str | None,
+    aims: str | None,
+    reference: float | str | None,
+    draws: int,
+    units: Units,
+    seed: int,
+    threads: int,
+    json_file: Path | None,
+) -> None:
+    """Tell what another aim would save with no practice: the free strokes.
+
+    And at most five rules that win most of them back, each with what it saves.
+
+    \b
+      rangework habits range.csv --course course.toml --aims pin
+      rangework habits log.csv --course course.toml --aims habits.toml
+    """
+    from rangework.advice import advise_habits, prepare, reference_level
+    from rangework.aim.habits.seen import prepared_habits
+
+    with ReadTogether() as together:
+        given = together.read(
+            read_given, records, mappings, profile, handicap, course, aims=aims, draws=draws
+        )
+        stated = together.read(_stated, aims, units)
+    prepared = prepare(
+        given.records, given.course, profile=given.profile, tee=tee, pin=pin, seed=seed, threads=threads
+    )
+    seen = None if stated else prepared_habits(
+        given.records, given.course, prepared.strategies, prepared.posterior
+    )  # fmt: skip
+    habits = stated or (seen.rules if seen else ())
+    level = reference_level(prepared, reference)
+    if not habits:
+        click.echo(paragraph(HOW_TO_FIND_OUT))
+        results: Mapping[str, object] = {"free_strokes": None, "habits": [], "rules": []}
+    else:
+        with progress("Trying rules") as shown:
+            advice = advise_habits(
+                prepared, habits, against=level, draws=draws, units=units, progress=shown.report
+            )
+        clubs = _clubs(given, prepared)
+        where = f"{given.name} on {given.course.name}, {prepared.tee.name} tees"
+        click.echo(habits_text(advice, seen, where, level, units, clubs))
+        results = habits_results(advice, seen, units, clubs)
+    told = tell_course(given.course, pin)
+    tell_doubts(doubts := given.doubts(prepared.posterior))
+    if json_file:
+        inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins, "reference": level}
+        write_results(json_file, "habits", {**results, **told, "warnings": doubts}, seed=seed, inputs=inputs)
+
+
+def _stated(aims: str | None, units: Units) -> tuple[Rule, ...]:
+    from rangework.aim.habits.habit_file import read_habits
+
+    return read_habits(aims, units) if aims else ()
+
+
+def _clubs(given: Given, prepared: Prepared) -> dict[str, float]:
+    from rangework.skill.club_carries import club_carries
+
+    measured = {each.club: each.carry.value for each in club_carries(given.records, prepared.posterior)}
+    return {**given.profile.clubs, **measured}

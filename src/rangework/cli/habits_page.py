@@ -1,0 +1,211 @@
+"""What `rangework habits` prints, and its numbers by their keys in the JSON file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+from rangework.cli.habit_words import rule_text
+from rangework.cli.playing import golfer_words
+from rangework.cli.tables import Block, interval, number, paragraph, percent, table
+
+if TYPE_CHECKING:
+    from rangework.aim.habits.advising import HabitAdvice
+    from rangework.aim.habits.free_strokes import FreeStrokes
+    from rangework.aim.habits.rules import Rule
+    from rangework.aim.habits.seen import SeenHabits
+    from rangework.estimate import Estimate
+    from rangework.units import Units
+
+KIND_WORDS = {
+    "tee": "tee shots of par 4s and par 5s",
+    "approach": "approaches, par-3 tee shots among them",
+    "long": "shots with the green out of reach",
+}
+HOW_TO_FIND_OUT = (
+    "How the player aims is not known, so free strokes are not counted: `rangework habits --aims pin` tells what "
+    "aiming at every pin costs, and a file of habits (docs/how-to/find-free-strokes.md) what this player's aims do."
+)
+SAFETY = (
+    "Never toward people: no rule aims over ground that is out of bounds, but the tool cannot see who stands where. "
+    "Wait, call, or play another way; local rules and the facility's staff decide."
+)
+READ_FROM_TOP = (
+    "Read from the top: the first rule that fits a shot holds, and the others are played as before. Shots of less "
+    "than 60 yd, putts, and shots from among trees are not spoken of."
+)
+
+
+def habits_text(
+    advice: HabitAdvice,
+    seen: SeenHabits | None,
+    where: str,
+    level: float | str,
+    units: Units,
+    clubs: Mapping[str, float],
+) -> str:
+    """The whole page, the answer first."""
+    parts = [
+        f"FREE STROKES for {where}\n" + paragraph(free_sentence(advice.free)),
+        "THE RULES, strokes a round that each saves alone\n" + rules_text(advice, units, clubs),
+        f"WHERE THE STROKES GO beside {golfer_words(level)}, strokes a round\n" + split_text(advice.free),
+        "WHICH SHOTS COST THEM, strokes a round\n" + kinds_text(advice.free),
+        (
+            "HOW THE PLAYER AIMS NOW, as stated\n"
+            if seen is None
+            else "HOW THE PLAYER AIMS NOW, as the log shows\n"
+        )
+        + aims_now_text(advice.habits, seen, units, clubs),
+        "TAKE CARE\n" + paragraph(SAFETY),
+    ]
+    return "\n\n".join(parts)
+
+
+def free_sentence(free: FreeStrokes) -> str:
+    """What another aim would save, in a sentence."""
+    saved = free.decisions
+    return (
+        f"Another aim would save about {number(saved.value, 2)} strokes a round ({_ends(saved)}) with no practice: "
+        "that is what these habits cost beside the best targets for the same shots."
+    )
+
+
+def rules_text(advice: HabitAdvice, units: Units, clubs: Mapping[str, float]) -> str:
+    """The rules with what each saves, and what they save together."""
+    if not advice.rules:
+        return paragraph("No rule of a few words saves enough to be worth remembering.", indent="  ")
+    rows = [
+        [f"{place}. {rule_text(each.rule, units, clubs)}", number(each.alone.value, 2), _ends(each.alone)]
+        for place, each in enumerate(advice.rules, start=1)
+    ]
+    rows.append(["all together", number(advice.together.value, 2), _ends(advice.together)])
+    told = READ_FROM_TOP
+    if advice.share is not None:
+        kept = advice.share
+        told = f"Together they win back {percent(kept.value)} of the free strokes ({_percents(kept)}). {told}"
+    told += (
+        " The figures come from pins and plausible players that did not choose the rules; their standard error in the "
+        f"simulated rounds is at most {number(_largest_error(advice), 3)}."
+    )
+    return table(["rule", "saves", "90 % range"], [Block("", rows)]) + "\n" + paragraph(told)
+
+
+def _largest_error(advice: HabitAdvice) -> float:
+    return max([advice.together_error, *(each.standard_error for each in advice.rules)])
+
+
+def split_text(free: FreeStrokes) -> str:
+    """Decisions and execution, which sum to the whole."""
+    rows = [["decisions: these habits, not the best targets", *_row(free.decisions)]]
+    if free.execution and free.total:
+        rows.append(["execution: the best targets, but this player's shots", *_row(free.execution)])
+        rows.append(["together", *_row(free.total)])
+    told = (
+        f"Decisions are from simulated rounds under the same luck (standard error {number(free.standard_error, 3)}); "
+        f"computed without luck they are {number(free.expected, 2)}."
+    )
+    return table(["lost to", "strokes", "90 % range"], [Block("", rows)]) + "\n" + paragraph(told)
+
+
+def kinds_text(free: FreeStrokes) -> str:
+    """The decisions by kind of shot."""
+    rows = [[KIND_WORDS[kind.value], number(each.value, 2)] for kind, each in free.by_kind.items()]
+    return table(["", "strokes"], [Block("", rows)])
+
+
+def aims_now_text(
+    habits: Sequence[Rule], seen: SeenHabits | None, units: Units, clubs: Mapping[str, float]
+) -> str:
+    """The habits, and what could not be seen of them."""
+    told = [rule_text(rule, units, clubs) for rule in habits]
+    for each in seen.habits if seen else ():
+        if each.why_not:
+            words = KIND_WORDS[each.kind.value]
+            told.append(
+                f"{words[0].upper()}{words[1:]}: not identified, {each.why_not}; counted as aimed best."
+            )
+    return "\n".join(_item(text) for text in told)
+
+
+def _item(text: str) -> str:
+    first, *rest = paragraph(text, indent="    ").splitlines()
+    return "\n".join([f"  - {first.lstrip()}", *rest])
+
+
+def _row(estimate: Estimate) -> list[str]:
+    return [number(estimate.value, 2), _ends(estimate)]
+
+
+def _ends(estimate: Estimate) -> str:
+    return interval(estimate.low, estimate.high, 2)
+
+
+def _percents(estimate: Estimate) -> str:
+    low, high = (None if end is None else 100.0 * end for end in (estimate.low, estimate.high))
+    return f"{interval(low, high, 0)} %"
+
+
+def habits_results(
+    advice: HabitAdvice, seen: SeenHabits | None, units: Units, clubs: Mapping[str, float]
+) -> dict[str, Any]:
+    """Everything that the command tells."""
+    return {
+        "free_strokes": free_results(advice.free),
+        "habits": [rule_results(rule, units, clubs) for rule in advice.habits],
+        "seen": None if seen is None else [_seen_results(each, units, clubs) for each in seen.habits],
+        "rules": [
+            {
+                **rule_results(each.rule, units, clubs),
+                "saves_alone": each.alone,
+                "standard_error": each.standard_error,
+            }
+            for each in advice.rules
+        ],
+        "together": advice.together,
+        "together_standard_error": advice.together_error,
+        "share": advice.share,
+    }
+
+
+def free_results(free: FreeStrokes) -> dict[str, Any]:
+    """The split as plain values."""
+    return {
+        "decisions": free.decisions,
+        "execution": free.execution,
+        "total": free.total,
+        "standard_error": free.standard_error,
+        "without_luck": free.expected,
+        "by_kind": {kind.value: each for kind, each in free.by_kind.items()},
+    }
+
+
+def rule_results(rule: Rule, units: Units, clubs: Mapping[str, float]) -> dict[str, Any]:
+    """A rule as plain values, distances in metres; unbounded ones null."""
+    shots, target = rule.shots, rule.target
+    return {
+        "text": rule_text(rule, units, clubs),
+        "shots": shots.kind.value,
+        "holes": shots.holes,
+        "par": shots.pars,
+        "lie": shots.lie,
+        "from_m": shots.from_m,
+        "to_m": shots.to_m,
+        "pin": shots.pin and shots.pin.value,
+        "target": target and {
+            "base": target.base.value,
+            "length_m": target.length_m,
+            "right_m": target.right_m,
+            "long_m": target.long_m,
+            "inward": rule.inward,
+        },
+    }  # fmt: skip
+
+
+def _seen_results(each: Any, units: Units, clubs: Mapping[str, float]) -> dict[str, Any]:
+    return {
+        "shots": each.kind.value,
+        "logged": each.shots,
+        "identified": not each.why_not,
+        "why_not": each.why_not or None,
+        "habits": [rule_results(rule, units, clubs) for rule in each.rules],
+    }
