@@ -23,7 +23,7 @@ PAGES = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted((ROOT / "docs").rgl
 PROGRAM = Path(sys.executable).with_name("rangework")
 #: Commands that play golf, which takes a while.
 HEAVY = re.compile(
-    r"rangework (skill|rounds|worth|plan|aim|week|report|assess|roster)\b|^(from|import) rangework",
+    r"rangework (skill|rounds|worth|plan|aim|habits|week|report|assess|roster)\b|^(from|import) rangework",
     re.MULTILINE,
 )
 

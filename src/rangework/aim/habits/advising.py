@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import count
+from typing import Protocol
 
 import numpy as np
 
 from rangework.aim.habits.candidates import Aims
-from rangework.aim.habits.choosing import Chooser, choose_rules
+from rangework.aim.habits.choosing import MOST_RULES, Chooser, choose_rules
 from rangework.aim.habits.free_strokes import (
     BASIS,
     ROUNDS,
@@ -23,7 +25,7 @@ from rangework.aim.habits.free_strokes import (
 from rangework.aim.habits.rules import Rule
 from rangework.aim.habits.shots import FloatArray
 from rangework.aim.habits.valuing import PlayedCourse
-from rangework.course.geometry import Course
+from rangework.course.geometry import Course, TeeSet
 from rangework.course.ground_grid import ground_grid
 from rangework.course.outlines import POSITIONS_DEG
 from rangework.estimate import Estimate
@@ -70,77 +72,126 @@ class HabitAdvice:
     share: Estimate | None
 
 
+class ReadyPlayer(Protocol):
+    """A player with best targets on a course, as ``advice.prepare`` makes one."""
+
+    @property
+    def posterior(self) -> Posterior:
+        """Plausible players."""
+
+    @property
+    def course(self) -> Course:
+        """The course."""
+
+    @property
+    def tee(self) -> TeeSet:
+        """The tees played."""
+
+    @property
+    def pins(self) -> Sequence[str]:
+        """The pin of each hole."""
+
+    @property
+    def strategies(self) -> Sequence[Strategy]:
+        """The best targets of the posterior's mean."""
+
+    @property
+    def seed(self) -> int:
+        """Where the luck starts."""
+
+    @property
+    def threads(self) -> int:
+        """Processors to use."""
+
+
 def habit_advice(
-    posterior: Posterior,
-    course: Course,
-    tee: str,
-    pins: Sequence[str],
-    strategies: Sequence[Strategy],
+    ready: ReadyPlayer,
     habits: Sequence[Rule],
     *,
     reference: Golfer | None = None,
     draws: int = 40,
     rounds: int = ROUNDS,
     units: Units = "yards",
-    seed: int = 0,
-    threads: int = 2,
     basis: str,
-    progress: Callable[[], None] | None = None,
+    progress: Callable[[float, float], None] | None = None,
 ) -> HabitAdvice:
-    """The free strokes of the posterior's player with ``pins`` and the best targets ``strategies``, and the rules.
+    """The free strokes of a player with these habits beside the best targets, and the rules that win them back.
 
-    Half of the ``draws`` and other pins choose the rules; the other half and ``pins`` tell what they save.
+    Half of the ``draws`` and other pins choose the rules; the other half and the pins played tell what they save.
     """
+    posterior, threads = ready.posterior, ready.threads
+    step = _counter(progress, draws // 2 + MOST_RULES + 1)
     golfer = posterior.mean
     player = compile_player(golfer)
-    ground = player_and_course(course, strategies, posterior)
-    coarse = ground.coarse(course)
+    ground = PlayedCourse.of(ready.course, ready.strategies, player)
+    coarse = ground.coarse(ready.course)
     drawn = posterior.draws(draws)
     told = drawn[1::2]
     free = free_strokes(
         ground, coarse, golfer, habits, draws=told, reference=_solved(ground, reference, threads),
-        rounds=rounds, seed=seed, threads=threads, basis=basis, progress=progress,
+        rounds=rounds, seed=ready.seed, threads=threads, basis=basis, progress=step,
     )  # fmt: skip
     choosing = drawn[:: max(2, len(drawn) // CHOOSING_DRAWS // 2 * 2)][:CHOOSING_DRAWS]
-    courses = [_other_pins(course, tee, pins, player, number, threads) for number in range(PIN_SETS)]
+    courses = [_other_pins(ready, player, number) for number in range(PIN_SETS)]
     aims = Aims(units, player.table[Lie.TEE], float(player.longest[Lie.TEE]))
-    rules = choose_rules(Chooser.of(courses, golfer, choosing, threads), habits, aims, progress=progress)
-    return _told(ground, coarse, golfer, habits, rules, free, told, rounds, seed, threads, f"{basis}+{BASIS}")
+    rules = choose_rules(Chooser.of(courses, golfer, choosing, threads), habits, aims, progress=step)
+    savings = _Savings(ground, coarse, golfer, habits, told, rounds, ready.seed, threads)
+    return _told(savings, rules, free, f"{basis}+{BASIS}+{RULES_BASIS}")
 
 
-def _told(
-    ground: PlayedCourse,
-    coarse: PlayedCourse,
-    golfer: Golfer,
-    habits: Sequence[Rule],
-    rules: Sequence[Rule],
-    free: FreeStrokes,
-    draws: Sequence[Golfer],
-    rounds: int,
-    seed: int,
-    threads: int,
-    basis: str,
-) -> HabitAdvice:
-    """The rules alone and together, played under the luck of the habits, with ranges over ``draws``."""
-    basis = f"{basis}+{RULES_BASIS}"
-    lists = [list(rules), *([rule] for rule in rules)] if rules else []
-    now = played_scores(ground.with_rules(habits), ground.planner, rounds, seed, threads)
-    policies = [coarse.with_rules([*each, *habits]) for each in ([], *lists)]
-    values = drawn_values(policies, golfer, draws, threads=threads)
-    savings, errors = [], []
-    for number, each in enumerate(lists, start=1):
-        played = played_scores(ground.with_rules([*each, *habits]), ground.planner, rounds, seed, threads)
-        apart = values[:, 0] - values[:, number]
-        savings.append(float((now - played).mean()) + about_golfer(apart))
-        errors.append(paired_error(now - played))
-    alone = [
-        RuleSaving(rule, ranged(saved, basis), error)
-        for rule, saved, error in zip(rules, savings[1:], errors[1:], strict=True)
-    ]
-    if not lists:
-        return HabitAdvice(tuple(habits), free, (), ranged(np.zeros(1), basis), 0.0, None)
-    share = _share(savings[0], free.draws, basis)
-    return HabitAdvice(tuple(habits), free, tuple(alone), ranged(savings[0], basis), errors[0], share)
+def _counter(progress: Callable[[float, float], None] | None, total: int) -> Callable[[], None]:
+    done = count(1)
+
+    def step() -> None:
+        finished = next(done)
+        if progress:
+            progress(min(finished, total), total)
+
+    return step
+
+
+@dataclass(frozen=True, slots=True)
+class _Savings:
+    """Whose rules are told, where, and beside what."""
+
+    ground: PlayedCourse
+    coarse: PlayedCourse
+    golfer: Golfer
+    habits: Sequence[Rule]
+    draws: Sequence[Golfer]
+    rounds: int
+    seed: int
+    threads: int
+
+    def of(self, lists: Sequence[Sequence[Rule]]) -> list[tuple[FloatArray, float]]:
+        """By list of rules what it saves each draw, and its Monte Carlo error: played under the luck of the habits."""
+        policies = [self.coarse.with_rules([*each, *self.habits]) for each in ([], *lists)]
+        values = drawn_values(policies, self.golfer, self.draws, threads=self.threads)
+        now = self._scores([])
+        found = []
+        for number, each in enumerate(lists, start=1):
+            apart = now - self._scores(each)
+            drawn = about_golfer(values[:, 0] - values[:, number])
+            found.append((float(apart.mean()) + drawn, paired_error(apart)))
+        return found
+
+    def _scores(self, rules: Sequence[Rule]) -> FloatArray:
+        strategies = self.ground.with_rules([*rules, *self.habits])
+        return played_scores(strategies, self.ground.planner, self.rounds, self.seed, self.threads)
+
+
+def _told(savings: _Savings, rules: Sequence[Rule], free: FreeStrokes, basis: str) -> HabitAdvice:
+    """The rules alone and together."""
+    habits = tuple(savings.habits)
+    if not rules:
+        return HabitAdvice(habits, free, (), ranged(np.zeros(1), basis), 0.0, None)
+    (together, error), *alone = savings.of([rules, *([rule] for rule in rules)])
+    each_alone = tuple(
+        RuleSaving(rule, ranged(saved, basis), own_error)
+        for rule, (saved, own_error) in zip(rules, alone, strict=True)
+    )
+    share = _share(together, free.draws, basis)
+    return HabitAdvice(habits, free, each_alone, ranged(together, basis), error, share)
 
 
 def _share(saved: FloatArray, whole: FloatArray, basis: str) -> Estimate | None:
@@ -164,18 +215,17 @@ def _solved(
     return player, solve_course(layouts, player, threads=threads)
 
 
-def _other_pins(
-    course: Course, tee: str, pins: Sequence[str], player: Player, number: int, threads: int
-) -> PlayedCourse:
-    """The course with other pins than ``pins``, coarsely: each hole's own ones first, then places on its green."""
+def _other_pins(ready: ReadyPlayer, player: Player, number: int) -> PlayedCourse:
+    """The course with other pins than those played, coarsely: each hole's own ones first, then places on its green."""
     layouts = []
-    for index, (hole, told) in enumerate(zip(course.holes, pins, strict=True)):
-        own = [name for name in hole.pins if name != told]
-        places = [word for word in POSITIONS_DEG if word != told]
+    for index, (hole, played) in enumerate(zip(ready.course.holes, ready.pins, strict=True)):
+        own = [name for name in hole.pins if name != played]
+        places = [word for word in POSITIONS_DEG if word != played]
         usual = [*own[:2], *(places[(3 * index + 3 * turn) % len(places)] for turn in range(PIN_SETS))]
-        grid = ground_grid(hole, tee, usual[number])
+        grid = ground_grid(hole, ready.tee.name, usual[number])
         layouts.append(lay_out(grid, coarse_step_m=_COARSE_M[0], fine_step_m=_COARSE_M[1]))
-    return PlayedCourse.of(course, solve_course(layouts, player, effort=_rough(), threads=threads), player)
+    strategies = solve_course(layouts, player, effort=_rough(), threads=ready.threads)
+    return PlayedCourse.of(ready.course, strategies, player)
 
 
 def _rough() -> Effort:
@@ -186,26 +236,12 @@ def _rough() -> Effort:
     )
 
 
-def player_and_course(course: Course, strategies: Sequence[Strategy], posterior: Posterior) -> PlayedCourse:
-    """The holes of ``strategies`` with what each of their places asks for."""
-    return PlayedCourse.of(course, strategies, compile_player(posterior.mean))
-
-
 def quick_free_strokes(
-    posterior: Posterior,
-    course: Course,
-    strategies: Sequence[Strategy],
-    habits: Sequence[Rule],
-    *,
-    draws: int = 20,
-    rounds: int = ROUNDS // 2,
-    seed: int = 0,
-    threads: int = 2,
-    basis: str,
+    ready: ReadyPlayer, habits: Sequence[Rule], *, draws: int = 20, rounds: int = ROUNDS // 2, basis: str
 ) -> FreeStrokes:
     """What habits cost, without the rules and without a reference golfer: for a page that tells it in a line."""
-    ground = player_and_course(course, strategies, posterior)
+    ground = PlayedCourse.of(ready.course, ready.strategies, compile_player(ready.posterior.mean))
     return free_strokes(
-        ground, ground.coarse(course), posterior.mean, habits, draws=posterior.draws(draws), rounds=rounds,
-        seed=seed, threads=threads, basis=basis,
+        ground, ground.coarse(ready.course), ready.posterior.mean, habits, draws=ready.posterior.draws(draws),
+        rounds=rounds, seed=ready.seed, threads=ready.threads, basis=basis,
     )  # fmt: skip

@@ -53,7 +53,8 @@ def command(
       rangework habits range.csv --course course.toml --aims pin
       rangework habits log.csv --course course.toml --aims habits.toml
     """
-    from rangework.advice import advise_habits, prepare, reference_level
+    from rangework.advice import PLAYER_BASIS, prepare, reference_level
+    from rangework.aim.habits.advising import habit_advice
     from rangework.aim.habits.seen import prepared_habits
 
     with ReadTogether() as together:
@@ -74,9 +75,10 @@ def command(
         results: Mapping[str, object] = {"free_strokes": None, "habits": [], "rules": []}
     else:
         with progress("Trying rules") as shown:
-            advice = advise_habits(
-                prepared, habits, against=level, draws=draws, units=units, progress=shown.report
-            )
+            advice = habit_advice(
+                prepared, habits, reference=prepared.posterior.reference(level), draws=draws, units=units,
+                basis=PLAYER_BASIS, progress=shown.report,
+            )  # fmt: skip
         clubs = _clubs(given, prepared)
         where = f"{given.name} on {given.course.name}, {prepared.tee.name} tees"
         click.echo(habits_text(advice, seen, where, level, units, clubs))
