@@ -45,9 +45,9 @@ LONG_FILES: dict[str, str] = {
 }
 #: Functions over LONGEST_FUNCTION code lines, as ``file::name``, each with the reason why it is one function.
 LONG_FUNCTIONS: dict[str, str] = {
-    "src/rangework/play/stroke_kernels.py::play_stroke": "a stroke from aim to rest, the yardstick of the fast rounds",
+    "src/rangework/play/stroke_kernels.py::play_when_struck": "a stroke from strike to rest, the yardstick",
     "src/rangework/play/savings_kernels.py::savings": "every part's derivative from one visit of a place",
-    "src/rangework/play/savings_kernels.py::visits": "a hole from tee to cup, as chances instead of strokes",
+    "src/rangework/play/round_kernels.py::play_wave": "the phases of a stroke, in order",
     "src/rangework/skill/latents.py::effects": "one table, a row for each effect",
     "src/rangework/skill/likelihood_kernels.py::aimed_kernel": ONE_PASS,
     "src/rangework/skill/likelihood_kernels.py::approach_kernel": ONE_PASS,

@@ -22,6 +22,7 @@ from rangework.assessment.practice_log import PracticeLog
 from rangework.course.choices import chosen_pins, chosen_tee
 from rangework.course.geometry import Course, Rating, TeeSet
 from rangework.course.ground_grid import ground_grid
+from rangework.course.on_a_day import day_basis
 from rangework.course.pin_places import with_unit
 from rangework.plan.cautions import cautions
 from rangework.plan.drills import Drill, drill_catalogue
@@ -32,7 +33,7 @@ from rangework.plan.response import ResponseOverride, draw_responses, responses_
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.rating import RatingUsed, official_rating, rating_to_use
 from rangework.play.rounds import RoundSample, play_rounds
-from rangework.play.strategy import Strategy, compile_player, solve_course
+from rangework.play.strategy import Strategy, player_on, solve_course
 from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
@@ -144,13 +145,16 @@ def prepare(
     posterior = fit_player(records, profile=profile, seed=seed)
     golfer = posterior.mean
     layouts = course_layouts(course, tee_set.name, pins)
-    strategies = tuple(solve_course(layouts, compile_player(golfer), threads=threads))
+    strategies = tuple(solve_course(layouts, player_on(layouts, golfer), threads=threads))
     return Prepared(posterior, golfer, profile, course, tee_set, pins, layouts, strategies, seed, threads)
 
 
 def course_layouts(course: Course, tee: str, pins: Sequence[str]) -> tuple[Layout, ...]:
     """Every hole of the course from one tee set, prepared for the kernels."""
-    return tuple(lay_out(ground_grid(hole, tee, pin)) for hole, pin in zip(course.holes, pins, strict=True))
+    return tuple(
+        lay_out(ground_grid(hole, tee, pin), conditions=course.conditions)
+        for hole, pin in zip(course.holes, pins, strict=True)
+    )
 
 
 def tee_rating(course: Course, tee: TeeSet, group: Group, *, threads: int = 2) -> RatingUsed:
@@ -171,7 +175,7 @@ def simulate(prepared: Prepared, rounds: int, *, against: float | str | None = N
     reference = _reference(prepared, against)
     return play_rounds(
         prepared.strategies,
-        compile_player(prepared.golfer),
+        player_on(prepared.layouts, prepared.golfer),
         rounds,
         seed=prepared.seed,
         against=reference.strategies,
@@ -203,7 +207,7 @@ def player_rounds(
         rating=tee_rating(
             prepared.course, prepared.tee, prepared.profile.reference, threads=prepared.threads
         ),
-        basis=PLAYER_BASIS,
+        basis=PLAYER_BASIS + day_basis(prepared.course),
         seed=prepared.seed,
         threads=prepared.threads,
         progress=_counter(progress, draws),
@@ -226,15 +230,17 @@ def reference_rounds(
     tee_set, pins = chosen_tee(course, tee), chosen_pins(course, pin)
     layouts = course_layouts(course, tee_set.name, pins)
     golfer = golfer_of_level(level, group)
-    strategies = solve_course(layouts, compile_player(golfer), threads=threads)
-    reference = _solved(layouts, golfer_of_level("tour" if against is None else against, group), threads)
+    strategies = solve_course(layouts, player_on(layouts, golfer), threads=threads)
+    reference = Reference.solved(
+        layouts, golfer_of_level("tour" if against is None else against, group), threads
+    )
     return summarise_rounds(
         strategies,
         golfer,
         reference,
         rounds,
         rating=tee_rating(course, tee_set, group, threads=threads),
-        basis=REFERENCE_BASIS,
+        basis=REFERENCE_BASIS + day_basis(course),
         seed=seed,
         threads=threads,
     )
@@ -263,12 +269,7 @@ def logged_rounds(prepared: Prepared, records: ShotRecords) -> LoggedComparison 
 
 
 def _reference(prepared: Prepared, against: float | str | None) -> Reference:
-    return _solved(prepared.layouts, prepared.posterior.reference(against), prepared.threads)
-
-
-def _solved(layouts: Sequence[Layout], golfer: Golfer, threads: int) -> Reference:
-    player = compile_player(golfer)
-    return Reference(player, solve_course(layouts, player, threads=threads))
+    return Reference.solved(prepared.layouts, prepared.posterior.reference(against), prepared.threads)
 
 
 def _counter(progress: ProgressReport | None, total: int) -> Callable[[], None]:
@@ -369,8 +370,9 @@ def advise_aim(
     posterior = fit_player(records, profile=profile, seed=seed)
     return aim_advice(
         posterior, played, tee, pin, place=place, stroke=stroke, targets=targets, objective=objective,
-        against=against, with_field=with_field, clubs=carries_by_club(records, posterior, profile), draws=draws,
-        units=units, seed=seed, threads=threads, basis=PLAYER_BASIS, progress=_counter(progress, draws + 1),
+        conditions=course.conditions, against=against, with_field=with_field,
+        clubs=carries_by_club(records, posterior, profile), draws=draws, units=units, seed=seed, threads=threads,
+        basis=PLAYER_BASIS + day_basis(course), progress=_counter(progress, draws + 1),
     )  # fmt: skip
 
 

@@ -94,7 +94,7 @@ def layouts(holes: int = 9, *, coarse: bool = True) -> tuple[Layout, ...]:
 
 
 def _coarse(layout: Layout) -> Layout:
-    return lay_out(layout.grid, coarse_step_m=14.0, fine_step_m=7.0, firmness=layout.hole.firmness)
+    return lay_out(layout.grid, coarse_step_m=14.0, fine_step_m=7.0, conditions=layout.conditions)
 
 
 def quick_effort() -> Effort:

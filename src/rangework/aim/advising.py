@@ -15,6 +15,7 @@ from rangework.aim.target_faults import check_targets
 from rangework.aim.target_field import TargetField, target_field
 from rangework.aim.targets import Aiming, Target, usual_targets
 from rangework.aim.values import AimPoints
+from rangework.conditions import NEUTRAL, Conditions
 from rangework.course.geometry import Course, Hole
 from rangework.course.ground_grid import ground_grid
 from rangework.course.pin_places import pin_place
@@ -51,7 +52,7 @@ class AimAdvice:
     def club(self, choice: Choice) -> str | None:
         """The club that carries about as far as a full shot needs to; None without one."""
         full = len(self.comparison.aiming.heights(choice.shot.place_m)) == 1
-        return club_for(self.clubs, choice.carry_m) if full else None
+        return club_for(self.clubs, choice.calm_carry_m) if full else None
 
 
 def hole_to_aim_at(
@@ -80,6 +81,7 @@ def aim_advice(
     stroke: int | None = None,
     targets: Sequence[Target] = (),
     objective: str = "mean",
+    conditions: Conditions = NEUTRAL,
     against: float | str | None = None,
     clubs: Mapping[str, float] | None = None,
     draws: int = 100,
@@ -98,9 +100,9 @@ def aim_advice(
     """
     score = parse_objective(objective, hole.par)
     golfer = posterior.mean
-    player = compile_player(golfer)
+    player = compile_player(golfer, conditions=conditions)
     grid = ground_grid(hole, tee, pin)
-    layout = lay_out(grid, coarse_step_m=COARSE_STEP_M, fine_step_m=FINE_STEP_M)
+    layout = lay_out(grid, coarse_step_m=COARSE_STEP_M, fine_step_m=FINE_STEP_M, conditions=conditions)
     played = PlayedHole.of(hole, layout)
     aiming = Aiming(played, place_ball(played, player, place, stroke), player)
     left = None if score is None else strokes_left(score, aiming.ball.stroke)

@@ -82,7 +82,7 @@ class _Search:
         if math.dist(place, pin) <= _BY_PIN_M:
             right_m, long_m = seen_from(aiming.ball.place_m, pin, place)
             return self.rounded(Target(Base.PIN, None, right_m, long_m))
-        if aiming.ball.distance_m(place) >= _LONGEST_SHARE * aiming.longest_m:
+        if aiming.ball.distance_m(place) >= _LONGEST_SHARE * aiming.longest_toward_m(place):
             target = Target(Base.LONGEST)
         else:
             target = self.rounded(Target(Base.LAY_UP, math.dist(place, pin)))

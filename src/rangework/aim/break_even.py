@@ -44,7 +44,7 @@ def break_even(played: PlayedHole, ball: Ball, reference: Golfer, points: AimPoi
 
     Bunkers, water with its penalty, and green to work with are in that golfer's expected strokes.
     """
-    player = compile_player(reference)
+    player = compile_player(reference, conditions=played.layout.conditions)
     strategy = solve_hole(played.layout, player)
     objective = FewestStrokes(strategy, Aiming(played, ball, player))
     _, shot = best_target(objective.own, [], points, 1.0)

@@ -52,14 +52,17 @@ class Choice:
 
     ``strokes``: expected on the rest of the hole, with ``standard_error`` the Monte Carlo error; ``scores``: chances
     of birdie or better, par, bogey, double bogey or worse on the whole hole; ``finish``: of this one shot.
-    ``distance_m`` is how far the target is and ``carry_m`` what a solid shot at it flies. ``reached`` is the chance
-    of the score that is aimed for, None where the fewest strokes are.
+    ``distance_m`` is how far the target is, ``plays_m`` how far it plays (in calm neutral air on level ground) and
+    ``carry_m`` what a solid shot at it flies, ``calm_carry_m`` what the same shot flies in calm. ``reached`` is the
+    chance of the score that is aimed for, None where the fewest strokes are.
     """
 
     target: Target
     shot: Shot
     distance_m: float
     carry_m: float
+    plays_m: float
+    calm_carry_m: float
     strokes: Estimate
     standard_error: float
     scores: tuple[float, float, float, float]
@@ -199,6 +202,8 @@ def _told(
             shot=shot,
             distance_m=aiming.ball.distance_m(shot.place_m),
             carry_m=aiming.carry_m(shot),
+            plays_m=aiming.plays_m(shot.place_m),
+            calm_carry_m=aiming.calm_carry_m(shot),
             strokes=strokes.estimate(number, "strokes", basis),
             standard_error=played[number].standard_error,
             scores=played[number].score_chances(aiming.ball, aiming.played.layout.par),

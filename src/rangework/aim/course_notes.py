@@ -47,7 +47,8 @@ def note_course(
     name = chosen_tee(course, tee).name
     posterior = fit_player(records, profile=profile, seed=seed)
     clubs_m = carries_by_club(records, posterior, profile)
-    taker = NoteTaker(compile_player(posterior.mean), clubs_m, METRES_PER[shot_unit(units)])
+    player = compile_player(posterior.mean, conditions=course.conditions)
+    taker = NoteTaker(player, clubs_m, METRES_PER[shot_unit(units)], course.conditions)
     pins = {hole.number: tuple(hole.pins) if own_pins else PIN_WORDS for hole in course.holes}
     notes = taker.course(course.holes, name, pins, threads=threads, progress=progress)
     return CourseNotes(posterior, name, tuple(notes))

@@ -24,6 +24,7 @@ from rangework.aim.values import (
     best_height,
     mean_value,
 )
+from rangework.conditions import NEUTRAL, Conditions
 from rangework.course.geometry import Hole
 from rangework.course.ground_grid import ground_grid
 from rangework.course.line_of_play import length_from
@@ -105,6 +106,7 @@ class NoteTaker:
     player: Player
     clubs: Mapping[str, float]
     unit_m: float
+    conditions: Conditions = NEUTRAL
 
     def course(
         self,
@@ -156,7 +158,7 @@ class _Green:
 
     def __init__(self, taker: NoteTaker, hole: Hole, tee: str, pin: str) -> None:
         self._taker = taker
-        layout = lay_out(ground_grid(hole, tee, pin))
+        layout = lay_out(ground_grid(hole, tee, pin), conditions=taker.conditions)
         self._played = PlayedHole.of(hole, layout)
         self._strategy: Strategy = solve_hole(layout, taker.player)
 
@@ -207,7 +209,9 @@ class _Green:
             target=target,
             distance_m=ball.distance_m(shot.place_m),
             carry_m=carry_m,
-            club=club_for(taker.clubs, carry_m) if len(aiming.heights(shot.place_m)) == 1 else None,
+            club=club_for(taker.clubs, aiming.calm_carry_m(shot))
+            if len(aiming.heights(shot.place_m)) == 1
+            else None,
             off_pin_m=(
                 seen_from(ball.place_m, pin, shot.place_m)
                 if math.dist(shot.place_m, pin) <= _BY_PIN_M

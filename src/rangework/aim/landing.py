@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -65,23 +66,26 @@ def finishes(aiming: Aiming, shot: Shot, points: Points) -> Finishes:
     A recovery that fails stays where it was.
     """
     ball, player, hole = aiming.ball, aiming.player, aiming.played.layout.hole
-    longest_m = player.longest[ball.reach]
+    longest_m = aiming.longest_toward_m(shot.place_m)
     right, forward, target_m = kernels.aim_line(hole, ball.row, *ball.place_m, *shot.place_m, longest_m)
-    row = kernels.shot_row(player, ball.row, shot.height, target_m)
-    depth, direction, bias_depth, bias, poor, carry = row
+    middle_m, numbers = kernels.struck_here(
+        hole, player, ball.row, shot.height, *ball.place_m, right, forward, target_m
+    )
+    depth, direction, bias_depth, bias, poor, carry, *starts = numbers
     walks = target_m < kernels.WALK_BELOW_M
 
-    def land(pairs: FloatArray, middle_m: float, stretch: float, share: float) -> Finishes:
-        spread = (middle_m, depth, bias, direction, player.correlation, carry, walks)
+    def land(
+        pairs: FloatArray, total_m: float, stretch: float, share: float, start: Sequence[float]
+    ) -> Finishes:
+        spread = (total_m, depth, bias, direction, player.correlation, carry, walks)
         places = [
-            _landed(hole, pairs_of_set, stretch, spread, ball.place_m, (right, forward))
-            for pairs_of_set in pairs
+            _landed(hole, pairs_of_set, stretch, spread, start, (right, forward)) for pairs_of_set in pairs
         ]
         x, y = np.concatenate(places, axis=1)
         return Finishes(x, y, np.full(len(x), share / len(x)))
 
-    solid = land(points.solid, target_m + bias_depth, 1.0, 1.0 - poor)
-    weak = land(points.poor, kernels.POOR_LENGTH * target_m, kernels.POOR_SPREAD, poor)
+    solid = land(points.solid, middle_m + bias_depth, 1.0, 1.0 - poor, starts[:2])
+    weak = land(points.poor, kernels.POOR_LENGTH * middle_m, kernels.POOR_SPREAD, poor, starts[2:])
     if ball.lie is Lie.RECOVERY:
         weak = Finishes(*(np.array([value]) for value in (*ball.place_m, poor)))
     return Finishes(
@@ -96,12 +100,12 @@ def _landed(
     pairs: FloatArray,
     stretch: float,
     spread: tuple[float, ...],
-    start: tuple[float, float],
+    start: Sequence[float],
     line: tuple[float, float],
 ) -> FloatArray:
     """Places [2, ball] where the balls of one set of points stop."""
     work, count = kernels.new_work(), pairs.shape[1]
-    kernels.land_points(hole, np.ascontiguousarray(pairs), stretch, spread, *start, *line, work)
+    kernels.land_points(hole, np.ascontiguousarray(pairs), stretch, spread, start[0], start[1], *line, work)
     return np.stack([work[0][first : first + count] for first in (kernels.END_X, kernels.END_Y)])
 
 

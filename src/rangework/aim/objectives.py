@@ -118,7 +118,10 @@ def plausible_values(
     """
 
     def of(drawn: Golfer) -> FloatArray:
-        outlook = objective.rough(compile_player(drawn, aimed_by=golfer, putt_step_m=_PUTT_STEP_M))
+        conditions = objective.own.aiming.played.layout.conditions
+        outlook = objective.rough(
+            compile_player(drawn, aimed_by=golfer, conditions=conditions, putt_step_m=_PUTT_STEP_M)
+        )
         if progress:
             progress()
         return np.array([mean_value(outlook, shot, points) for shot in shots])

@@ -73,8 +73,20 @@ class Aiming:
 
     @property
     def longest_m(self) -> float:
-        """The longest target from here."""
-        return float(self.player.longest[self.ball.reach])
+        """The longest target from here, towards the pin."""
+        return self.longest_toward_m(self.played.pin_m)
+
+    def longest_toward_m(self, place: Point) -> float:
+        """The longest target from here towards a place."""
+        hole, start = self.played.layout.hole, self.ball.place_m
+        return float(kernels.longest_toward(hole, self.player, self.ball.reach, *start, *place))
+
+    def plays_m(self, place: Point) -> float:
+        """How far the shot at a place plays: its length in calm neutral air on level ground."""
+        hole, start = self.played.layout.hole, self.ball.place_m
+        length_m = self.ball.distance_m(place)
+        line = heading(start, place)
+        return float(kernels.calm_shot(hole, kernels.driver_of(self.player), start[1], *line, length_m)[0])
 
     @property
     def to_pin_m(self) -> float:
@@ -98,8 +110,10 @@ class Aiming:
             return self.played.middle_m
         if target.base is Base.LAY_UP:
             return self.played.before_pin(length_m) or self.played.start_m
-        total_m = self.longest_m if target.base is Base.LONGEST else self.total_m(length_m)
-        return self.played.ahead(self.ball.place_m, total_m)
+        if target.base is Base.CARRY:
+            return self.played.ahead(self.ball.place_m, self.total_m(length_m))
+        place = self.played.ahead(self.ball.place_m, self.longest_m)
+        return self.played.ahead(self.ball.place_m, self.longest_toward_m(place))
 
     def fault(self, target: Target) -> Fault | None:
         """Why a target cannot be aimed at; None where it can."""
@@ -107,7 +121,7 @@ class Aiming:
         far_m = self.ball.distance_m(place)
         if target.base is Base.LAY_UP and (target.length_m or 0.0) >= self.to_pin_m:
             return Fault.BEHIND
-        if far_m > self.longest_m + _SPARE_M or self._flies_too_far(target):
+        if far_m > self.longest_toward_m(place) + _SPARE_M or self._flies_too_far(target):
             return Fault.OUT_OF_REACH
         if not self.played.shown(place):
             return Fault.OFF_THE_MAP
@@ -125,7 +139,7 @@ class Aiming:
     def _is_open(self, place: Point) -> bool:
         """Whether a recovery out of trees may be played that far."""
         row, start, hole = self.ball.row, self.ball.place_m, self.played.layout.hole
-        *_, aimed_m = kernels.aim_line(hole, row, *start, *place, self.longest_m + _SPARE_M)
+        *_, aimed_m = kernels.aim_line(hole, row, *start, *place, self.longest_toward_m(place) + _SPARE_M)
         return bool(aimed_m >= self.ball.distance_m(place) - _SPARE_M)
 
     def heights(self, place: Point) -> tuple[int, ...]:
@@ -134,8 +148,14 @@ class Aiming:
 
     def carry_m(self, shot: Shot) -> float:
         """How far a solid shot flies; what is left of it is run."""
-        length_m = self.ball.distance_m(shot.place_m)
-        return length_m * float(np.interp(length_m, *self._carry_share(shot.height)))
+        length_m, plays_m = self.ball.distance_m(shot.place_m), self.plays_m(shot.place_m)
+        flown_m = self.calm_carry_m(shot)
+        return flown_m if plays_m == length_m else length_m - (plays_m - flown_m)
+
+    def calm_carry_m(self, shot: Shot) -> float:
+        """How far the same shot would fly in calm neutral air on level ground: the club to take."""
+        plays_m = self.plays_m(shot.place_m)
+        return plays_m * float(np.interp(plays_m, *self._carry_share(shot.height)))
 
     def total_m(self, carry_m: float) -> float:
         """The target distance of a standard shot that flies ``carry_m``."""

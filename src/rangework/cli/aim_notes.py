@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from rangework.cli.playing import read_given, tell_doubts
+from rangework.cli.playing import day_text, read_given, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results, write_whole
 
@@ -32,6 +32,7 @@ def take_notes(
     handicap: float | None,
     profile: Path | None,
     course: Path,
+    day: Mapping[str, Any],
     tee: str | None,
     units: Units,
     seed: int,
@@ -45,7 +46,7 @@ def take_notes(
     from rangework.report.note_cards import note_sheet
     from rangework.report.note_forms import FORMS
 
-    given = read_given(records, mappings, profile, handicap, course)
+    given = read_given(records, mappings, profile, handicap, course, day=day)
     done, holes = count(1), given.course.holes
     with progress("Noting holes") as shown:
         noted = note_course(
@@ -56,6 +57,7 @@ def take_notes(
         noted.holes, course=given.course.name, tee=noted.tee, player=given.name,
         attribution=given.course.attribution, units=units,
     )  # fmt: skip
+    click.echo(day_text(given.course, units), nl=False)
     if notes:
         write_whole(notes, FORMS[notes.suffix.lower()](sheet))
         click.echo(f"{notes}: notes of {len(holes)} holes of {given.course.name}. Check the local rule.")

@@ -77,6 +77,7 @@ def _choice_results(advice: AimAdvice, index: int, units: Units) -> dict[str, An
         "club": advice.club(choice),
         "distance_m": choice.distance_m,
         "carry_m": choice.carry_m,
+        "plays_m": choice.plays_m,
         "height": HEIGHTS[choice.shot.height] if _is_short(compared, choice) else None,
         "from_pin_m": {"right": place[0] - pin[0], "beyond": place[1] - pin[1]},
         "expected_strokes": choice.strokes.value,
@@ -206,6 +207,8 @@ def _shot_rows(advice: AimAdvice, choices: Sequence[Choice], units: Units) -> li
         ["length", *(length_text(choice.distance_m, units) for choice in choices)],
         ["of it carry", *(length_text(choice.carry_m, units) for choice in choices)],
     ]
+    if any(abs(choice.plays_m - choice.distance_m) >= 0.5 for choice in choices):
+        rows.append(["plays like", *(length_text(choice.plays_m, units) for choice in choices)])
     clubs = [advice.club(choice) for choice in choices]
     if any(clubs):
         rows.append(["club", *(club or "-" for club in clubs)])

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import functools
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import click
 
@@ -298,6 +299,36 @@ def playing_options(command: Command) -> Command:
     for option in (pin_option, tee_option, course_option):
         command = option(command)
     return command
+
+
+#: What the day does to the play, by the words that ``rangework.conditions`` reads.
+_DAY_OPTIONS: Mapping[str, tuple[str, str]] = {
+    "wind": (
+        "WIND",
+        "Wind, such as `10 mph from SW` (by the compass: the course must know its bearings), or "
+        "`10 mph from 2 o'clock` (seen along every hole: 12 is a head wind, 3 from the right). mph, km/h, m/s or kn.",
+    ),
+    "temperature": ("DEGREES", "Such as 50F or 10C. Without it: 20 C (68 F)."),
+    "altitude": ("HEIGHT", "Above the place that the records are from, such as 4000ft or 1200m."),
+    "ground": ("WORD", "How the ball runs: soft, normal or firm."),
+    "green_speed": ("FEET", "Stimpmeter reading, such as 9.5. Without it: 11."),
+}
+
+
+def conditions_options(command: Command) -> Command:
+    """The day's conditions: a file and options, handed to the command together as ``day``."""
+
+    @functools.wraps(command)
+    def with_day(*args: Any, conditions: Path | None, **given: Any) -> Any:
+        options = {word: given.pop(word) for word in _DAY_OPTIONS}
+        return command(*args, day={"file": conditions, **options}, **given)
+
+    gathered: Any = with_day
+    for word, (metavar, text) in reversed(list(_DAY_OPTIONS.items())):
+        gathered = click.option(f"--{word.replace('_', '-')}", word, metavar=metavar, help=text)(gathered)
+    help_text = "TOML file of the day's wind, temperature, altitude, ground and green speed; options below replace it."
+    gathered = click.option("--conditions", type=FILE, metavar="FILE", help=help_text)(gathered)
+    return cast(Command, gathered)
 
 
 def run_options(command: Command) -> Command:

@@ -19,9 +19,11 @@ if TYPE_CHECKING:
 
 def plan_results(advice: Advice) -> dict[str, Any]:
     """Everything that the command tells."""
+    from rangework.course import day_basis
+
     plan = advice.plan.plan
     return {
-        "parts": worth_results(advice.worths),
+        "parts": worth_results(advice.worths, day_basis(advice.prepared.course)),
         "weeks": plan.horizon_weeks,
         "drills": [_drill(payoff) for payoff in by_payoff(plan.payoffs)],
         "hours": plan.hours,

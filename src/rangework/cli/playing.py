@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from rangework.records.profile import PlayerProfile
     from rangework.records.shots import ShotRecords
     from rangework.skill.posterior import Posterior
+    from rangework.units import Units
 
 
 def draws_option(default: int) -> Callable[[Any], Any]:
@@ -68,17 +69,19 @@ def read_given(
     handicap: float | None,
     course: Path | KeptCourse,
     *,
+    day: Mapping[str, Any] | None = None,
     drills: Path | None = None,
     **options: Any,
 ) -> Given:
     """Read all files of a command that plays; the faults of all are raised together.
 
-    A player and a course of the roster may stand in for files. ``options`` only go into ``inputs``.
+    A player and a course of the roster may stand in for files. ``day``: what ``conditions_options`` gathered.
+    ``options`` only go into ``inputs``.
     """
     with ReadTogether() as together:
         shots = together.read(player_shots, records, mappings)
         player = together.read(player_profile, profile, handicap, records)
-        played = together.read(chosen_course, course)
+        played = together.read(read_on_a_day, course, day or {})
         own_drills = together.read(_read_drills, drills)
     inputs = {
         "records": records,
@@ -86,10 +89,31 @@ def read_given(
         "profile": profile,
         "handicap": handicap,
         "course": course,
+        "conditions": played.conditions.stated,
         **({"drills": drills} if drills else {}),
         **options,
     }
     return Given(shots, player, played, own_drills, inputs)
+
+
+def read_on_a_day(file: Path | KeptCourse, day: Mapping[str, Any]) -> Course:
+    """The course of a file in the day's conditions; the faults of both are raised together."""
+    from rangework.conditions import conditions_from
+    from rangework.course import on_a_day
+
+    with ReadTogether() as together:
+        conditions = together.read(conditions_from, **day)
+        course = together.read(chosen_course, file)
+    return on_a_day(course, conditions)
+
+
+def day_text(course: Course, units: Units) -> str:
+    """The day's conditions, and that the course climbs, in a line and an empty one; empty where all is neutral."""
+    from rangework.conditions.words import told
+
+    climbs = "climbs as the course states them" if any(hole.climb_m for hole in course.holes) else ""
+    parts = [part for part in (told(course.conditions, units), climbs) if part]
+    return paragraph(f"Played in: {', '.join(parts)}.") + "\n\n" if parts else ""
 
 
 def decided_by_records(posterior: Posterior) -> str:

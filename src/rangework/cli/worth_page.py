@@ -19,8 +19,8 @@ NOTE = (
 )
 
 
-def worth_results(worths: WorthTable) -> list[dict[str, Any]]:
-    """Every part in order, by the keys of the JSON file."""
+def worth_results(worths: WorthTable, day: str = "") -> list[dict[str, Any]]:
+    """Every part in order, by the keys of the JSON file; ``day`` is the basis of the day's conditions."""
     from rangework.advice import PLAYER_BASIS
     from rangework.skill.parts import PARTS
 
@@ -34,7 +34,7 @@ def worth_results(worths: WorthTable) -> list[dict[str, Any]]:
             "standard_error": worths.standard_error[i],
             "low": low[i],
             "high": high[i],
-            "basis": PLAYER_BASIS,
+            "basis": PLAYER_BASIS + day,
         }
         for i, part in enumerate(PARTS)
     ]

@@ -4,6 +4,7 @@ from rangework.course.files import read_course
 from rangework.course.geojson_writing import geojson_text
 from rangework.course.geometry import Area, Course, Hole, Point, Rating, TeeSet
 from rangework.course.ground_grid import GroundGrid, ground_grid
+from rangework.course.on_a_day import day_basis, on_a_day
 from rangework.course.standard_hole import Surroundings, standard_hole
 from rangework.course.toml_writing import toml_text
 
@@ -16,8 +17,10 @@ __all__ = [
     "Rating",
     "Surroundings",
     "TeeSet",
+    "day_basis",
     "geojson_text",
     "ground_grid",
+    "on_a_day",
     "read_course",
     "standard_hole",
     "toml_text",

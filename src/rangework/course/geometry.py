@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import Polygon
 
+from rangework.conditions import NEUTRAL, Conditions
 from rangework.course.local_plane import Placement
 from rangework.errors import Problem
 from rangework.lie import Ground
@@ -51,7 +52,9 @@ class Hole:
 
     ``line`` is the line of play as an (n, 2) array of points from the longest tee to the middle of the
     green; ``tees`` and ``pins`` give places by name. Where areas overlap, ``ground_grid`` says which
-    one shows. ``placement`` is where on Earth the plane lies, None where the file does not say.
+    one shows. ``placement`` is where on Earth the plane lies, None where the file does not say;
+    ``stated_bearing_rad`` the bearing of its +y, clockwise from north, where only that is said. ``climb_m`` is how
+    much higher than the tees the green lies.
     """
 
     number: int
@@ -62,6 +65,13 @@ class Hole:
     line: NDArray[np.float64]
     areas: tuple[Area, ...]
     placement: Placement | None = None
+    stated_bearing_rad: float | None = None
+    climb_m: float = 0.0
+
+    @property
+    def bearing_rad(self) -> float | None:
+        """The bearing of the plane's +y, clockwise from north; None where it is not known."""
+        return self.placement.bearing_rad if self.placement else self.stated_bearing_rad
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,7 +80,7 @@ class Course:
 
     ``assumptions`` tells in words what the file left open and how it was filled; ``warnings`` holds what
     looks odd and was used all the same. ``attribution`` says whose data it is, to be shown with what is
-    made from them; empty where nobody need be named.
+    made from them; empty where nobody need be named. ``conditions`` are those that it is played in (``on_a_day``).
     """
 
     name: str
@@ -79,3 +89,4 @@ class Course:
     assumptions: tuple[str, ...] = ()
     warnings: tuple[Problem, ...] = ()
     attribution: str = ""
+    conditions: Conditions = NEUTRAL

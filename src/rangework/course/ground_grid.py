@@ -52,6 +52,8 @@ class GroundGrid:
     (uint8, values of ``Ground``) covers ``x0 + ix * cell_m`` to ``x0 + (ix + 1) * cell_m`` with
     ``(x0, y0) = origin_m``, likewise in y, and is what lies under the cell's centre. Beyond the grid the
     nearest cell of its border rules. ``hole_tee_m`` and ``turn_rad`` place the grid on the hole's plane.
+    ``bearing_rad`` is the pin's from the tee, clockwise from north, None where it is not known; ``climb_m`` how
+    much higher than the tee the green lies.
     """
 
     ground: NDArray[np.uint8]
@@ -63,6 +65,8 @@ class GroundGrid:
     par: int
     hole_tee_m: Point = (0.0, 0.0)
     turn_rad: float = 0.0
+    bearing_rad: float | None = None
+    climb_m: float = 0.0
 
     def from_hole(self, points_m: ArrayLike) -> NDArray[np.float64]:
         """Points (..., 2) of the hole's plane on the grid's plane."""
@@ -142,6 +146,8 @@ def _empty_grid(hole: Hole, tee: Point, pin: Point, cell_m: float) -> GroundGrid
         par=hole.par,
         hole_tee_m=tee,
         turn_rad=turn_rad,
+        bearing_rad=None if hole.bearing_rad is None else hole.bearing_rad + turn_rad,
+        climb_m=hole.climb_m,
     )
 
 

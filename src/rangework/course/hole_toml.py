@@ -38,10 +38,13 @@ def read_hole(
     pins = read_pins(table, frame)
     areas = _read_areas(table, frame)
     position = table.table("position") if "position" in table else None
+    bearing_deg = table.number("bearing_deg", -360, 360, 0.0) if "bearing_deg" in table else None
+    climb_m = table.length_m("climb", -200, 200, 0.0)
     table.close()
     hole = Hole(
-        number, par, stroke_index, drawn.tees, pins, frame.line.points, areas, _read_position(position)
-    )
+        number, par, stroke_index, drawn.tees, pins, frame.line.points, areas, _read_position(position),
+        None if bearing_deg is None else math.radians(bearing_deg), climb_m,
+    )  # fmt: skip
     _check_places(hole, table, drawn.by_points, findings)
     return hole, drawn.lengths_m
 

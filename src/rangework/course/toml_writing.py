@@ -64,6 +64,10 @@ def _hole_lines(hole: Hole) -> Iterator[str]:
             f"position = {{ longitude = {place.longitude_deg:.8f}, latitude = {place.latitude_deg:.8f}, "
             f"bearing_deg = {bearing_deg:.4f} }}"
         )
+    elif hole.stated_bearing_rad is not None:
+        yield f"bearing_deg = {math.degrees(hole.stated_bearing_rad):.4f}"
+    if hole.climb_m:
+        yield f"climb_m = {_metres(hole.climb_m)}"
     yield f"line_m = {_points(hole.line.tolist())}"
     yield f"tees_m = {_named(hole.tees)}"
     by_ground: dict[Ground, list[Area]] = {ground: [] for ground in (Ground.GREEN, *KEYS)}

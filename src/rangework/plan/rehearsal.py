@@ -34,6 +34,7 @@ class Rehearsal:
         threads: int = 2,
     ) -> None:
         self._strategies = strategies
+        self._conditions = strategies[0].layout.conditions
         self._golfer = golfer
         self._draws = draws
         self._seed = seed
@@ -42,7 +43,7 @@ class Rehearsal:
 
     def __call__(self, steps: Mapping[str, float]) -> tuple[float, float]:
         """Strokes a round saved by ``steps`` of each part (negative: lost), and their standard error."""
-        player = compile_player(improved(self._golfer, steps))
+        player = compile_player(improved(self._golfer, steps), conditions=self._conditions)
         targets = refine_course(self._strategies, player, threads=self._threads)
         saved = self._today - self._scores(targets, steps)
         return float(saved.mean()), float(saved.std(ddof=1) / np.sqrt(saved.size))
@@ -51,7 +52,9 @@ class Rehearsal:
         planner = improved(self._golfer, steps)
 
         def score(number: int) -> NDArray[np.int64]:
-            player = compile_player(improved(self._draws[number], steps), aimed_by=planner)
+            player = compile_player(
+                improved(self._draws[number], steps), aimed_by=planner, conditions=self._conditions
+            )
             first = number * DRAW_ROUNDS
             played = play_rounds(
                 strategies, player, DRAW_ROUNDS, seed=self._seed, first_round=first, threads=1

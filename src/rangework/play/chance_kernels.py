@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from rangework.compiled import kernel, kernel_with
+from rangework.play.cost_kernels import longest_toward, struck
 from rangework.play.flight_kernels import (
     aim_line,
     cell_at,
@@ -72,6 +73,48 @@ def sum_chances(hole, stage, stay_later, n, sx, sy, work):
     return total
 
 
+@kernel_with(forceinline=True)
+def chance_when_struck(hole, stage, player, points, which, start, line, numbers, stays, work):
+    """The chance of a shot; ``line``: direction, distance aimed at and mean total in calm; see ``cost_when_struck``."""
+    row, _, sx, sy = start
+    ux, uy, length, middle = line
+    depth, direction, bias_depth, bias, poor, carry, from_x, from_y, poor_x, poor_y = numbers
+    walks, rho, n = length < WALK_BELOW_M, player.correlation, points.solid.shape[2]
+    shot = (middle + bias_depth, depth, bias, direction, rho, carry, walks)
+    land_points(hole, points.solid[which], 1.0, shot, from_x, from_y, ux, uy, work)
+    chance = (1.0 - poor) * sum_chances(hole, stage, stays[1], n, sx, sy, work) / n
+    if row == LIE_RECOVERY:
+        return chance + poor * stays[0]
+    n = points.poor.shape[2]
+    shot = (POOR_LENGTH * middle, depth, bias, direction, rho, carry, walks)
+    land_points(hole, points.poor[which], POOR_SPREAD, shot, poor_x, poor_y, ux, uy, work)
+    return chance + poor * sum_chances(hole, stage, stays[1], n, sx, sy, work) / n
+
+
+@kernel
+def calm_chance(hole, stage, player, points, which, start, target, stays, work):
+    """``holed_chance`` where nothing is changed."""
+    row, reach, sx, sy = start
+    tx, ty, height = target
+    ux, uy, length = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
+    depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, height, length)
+    numbers = (depth, direction, bias_depth, bias, poor, carry, sx, sy, sx, sy)
+    line = (ux, uy, length, length)
+    return chance_when_struck(hole, stage, player, points, which, start, line, numbers, stays, work)
+
+
+@kernel
+def chance_in_air(hole, stage, player, points, which, start, target, stays, work):
+    """``holed_chance`` in wind, thin air or on a slope."""
+    row, reach, sx, sy = start
+    tx, ty, height = target
+    longest = longest_toward(hole, player, reach, sx, sy, tx, ty)
+    ux, uy, length = aim_line(hole, row, sx, sy, tx, ty, longest)
+    middle, numbers = struck(hole, player, row, height, sx, sy, ux, uy, length)
+    line = (ux, uy, length, middle)
+    return chance_when_struck(hole, stage, player, points, which, start, line, numbers, stays, work)
+
+
 @kernel
 def holed_chance(hole, stage, player, points, which, start, target, stays, work):
     """Chance to be holed by aiming at ``target`` (x, y, height) from ``start`` (row, reach, x, y), over set ``which``.
@@ -79,20 +122,9 @@ def holed_chance(hole, stage, player, points, which, start, target, stays, work)
     ``stage`` as in ``sum_chances``; ``stays``: the chance from the same place with one stroke fewer, after a failed
     recovery, and with two fewer, after a stroke that is replayed.
     """
-    row, reach, sx, sy = start
-    tx, ty, height = target
-    ux, uy, length = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
-    depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, height, length)
-    walks, rho, n = length < WALK_BELOW_M, player.correlation, points.solid.shape[2]
-    shot = (length + bias_depth, depth, bias, direction, rho, carry, walks)
-    land_points(hole, points.solid[which], 1.0, shot, sx, sy, ux, uy, work)
-    chance = (1.0 - poor) * sum_chances(hole, stage, stays[1], n, sx, sy, work) / n
-    if row == LIE_RECOVERY:
-        return chance + poor * stays[0]
-    n = points.poor.shape[2]
-    shot = (POOR_LENGTH * length, depth, bias, direction, rho, carry, walks)
-    land_points(hole, points.poor[which], POOR_SPREAD, shot, sx, sy, ux, uy, work)
-    return chance + poor * sum_chances(hole, stage, stays[1], n, sx, sy, work) / n
+    if hole.air.neutral:
+        return calm_chance(hole, stage, player, points, which, start, target, stays, work)
+    return chance_in_air(hole, stage, player, points, which, start, target, stays, work)
 
 
 @kernel
@@ -136,11 +168,12 @@ def likeliest_target(hole, stage, player, coarse, middle, start, guesses, stays,
     short = math.hypot(hole.pin_x - sx, hole.pin_y - sy) < WALK_BELOW_M
     bx, by, bh = guesses[0, 0], guesses[0, 1], np.int64(guesses[0, 2])
     best, n_guesses = -1.0, guesses.shape[0]
+    longest = longest_toward(hole, player, start[1], sx, sy, hole.pin_x, hole.pin_y)
     for choice in range(n_guesses + FAN):
         if choice < n_guesses:
             tx, ty, height = guesses[choice, 0], guesses[choice, 1], np.int64(guesses[choice, 2])
         else:
-            tx, ty, height = fan_target(hole, player.longest[start[1]], sx, sy, choice - n_guesses)
+            tx, ty, height = fan_target(hole, longest, sx, sy, choice - n_guesses)
         chance = holed_chance(hole, stage, player, coarse, 0, start, (tx, ty, height), stays, work)
         if chance > best + 1e-6:
             best, bx, by, bh = chance, tx, ty, height

@@ -29,8 +29,6 @@ from rangework.play.kernel_arrays import (
     MARK_WATER,
     N_COUNTS,
     N_NUMBERS,
-    POOR_LENGTH,
-    POOR_SPREAD,
     RECOVERY_SHORT_M,
     ROLL_STEP_M,
     ROUGH,
@@ -38,7 +36,6 @@ from rangework.play.kernel_arrays import (
     SAND,
     TREES,
     TROUBLE,
-    WALK_BELOW_M,
     WATER,
 )
 
@@ -243,13 +240,13 @@ def locate_all(hole, n, w, j):
 @kernel_with(forceinline=True)
 def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
     """Where the balls of a table of errors land, their lines and the run they still have."""
-    total, depth, bias, direction, rho, carry, _ = shot
+    total, depth, bias, direction, rho, carry, walks = shot
     ny, nx = hole.ground.shape
     x0, y0, per_cell, right, top = hole.x0, hole.y0, hole.per_cell, nx - 1.0, ny - 1.0
     depth *= stretch
     along_part = direction * stretch * rho
     across_part = direction * stretch * math.sqrt(1.0 - rho * rho)
-    run_share = (1.0 - carry) * hole.firmness
+    run_share = (1.0 - carry) * (hole.short_firmness if walks else hole.firmness)
     for k in range(pairs.shape[1]):
         along = max(total + depth * pairs[0, k], 0.3)
         angle = bias + along_part * pairs[0, k] + across_part * pairs[1, k]
@@ -323,31 +320,3 @@ def sum_costs(hole, cost, player, n, sx, sy, work):
         else:
             replayed += 1.0
     return total, replayed
-
-
-@kernel
-def expected_cost(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work):
-    """Expected strokes to hole out by aiming at (tx, ty), this stroke included, over set ``which``.
-
-    A stroke that is replayed from where it was played adds the same expectation again, which is solved for;
-    so does a failed recovery, without the penalty.
-    """
-    ux, uy, target = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
-    depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, height, target)
-    walks = target < WALK_BELOW_M
-    rho = player.correlation
-    n = points.solid.shape[2]
-    shot = (target + bias_depth, depth, bias, direction, rho, carry, walks)
-    land_points(hole, points.solid[which], 1.0, shot, sx, sy, ux, uy, work)
-    total, replayed = sum_costs(hole, cost, player, n, sx, sy, work)
-    total *= (1.0 - poor) / n
-    replayed *= (1.0 - poor) / n
-    if row == LIE_RECOVERY:
-        return (1.0 + total + replayed) / (1.0 - min(replayed + poor, 0.95))
-    n = points.poor.shape[2]
-    shot = (POOR_LENGTH * target, depth, bias, direction, rho, carry, walks)
-    land_points(hole, points.poor[which], POOR_SPREAD, shot, sx, sy, ux, uy, work)
-    bad_total, bad_replayed = sum_costs(hole, cost, player, n, sx, sy, work)
-    total += bad_total * poor / n
-    replayed = min(replayed + bad_replayed * poor / n, 0.95)
-    return (1.0 + total + replayed) / (1.0 - replayed)

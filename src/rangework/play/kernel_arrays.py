@@ -51,12 +51,35 @@ ROW = MOST_POINTS + 8
 #: Rows of the work array of numbers: at fixed distances in one array, so that the compiler
 #: sees that they don't overlap and can use the processor's vector units.
 (
-    X, Y, WORTH, TARGET_X, TARGET_Y, LONGEST, NORMAL_1, NORMAL_2, UNIFORM, LINE_X, LINE_Y, TARGET, FRACTION,
-    DEPTH, DIRECTION, BIAS_DEPTH, BIAS, POOR, CARRY, END_X, END_Y, RUN, AFTER, DELTA, N_NUMBERS,
-) = (ROW * row for row in range(25))  # fmt: skip
+    X, Y, WORTH, TARGET_X, TARGET_Y, LONGEST, NORMAL_1, NORMAL_2, UNIFORM, LINE_X, LINE_Y, TARGET, FULL_TARGET,
+    SHIFT_X, SHIFT_Y, UNSURE_ALONG, UNSURE_ACROSS, DEPTH, DIRECTION, BIAS_DEPTH, BIAS, POOR, CARRY, END_X, END_Y, RUN,
+    AFTER, DELTA, N_NUMBERS,
+) = (ROW * row for row in range(29))  # fmt: skip
 #: Rows of the work array of whole numbers. ``TALLY`` packs bytes: tee, approach, short game, putts, penalties,
 #: strokes taken, flags.
 ROUND, PLAY, KIND, TALLY, ENTRY, CELL, NEXT, GROUP, LIST, TROUBLE, N_COUNTS = (ROW * row for row in range(11))
+
+
+class Air(NamedTuple):
+    """What changes a shot on one hole; ``rangework.conditions`` has the figures and their sources.
+
+    The wind blows toward (``wind_x``, ``wind_y``), m/s on the grid's plane. A ball is carried on by the golfer's driver
+    length times ``tail``, ``cross`` (per m/s), or back by ``head`` and ``head_squared`` (per m/s and its square), in
+    full from ``full_share`` of the driver length on; ``unsure`` is the share of it that a player does not foresee.
+    ``stretch`` multiplies calm distances; ``slope`` is the climb a metre from the tee to the pin.
+    """
+
+    neutral: bool  # nothing is changed
+    wind_x: float
+    wind_y: float
+    head: float
+    head_squared: float
+    tail: float
+    cross: float
+    full_share: float
+    unsure: float
+    stretch: float
+    slope: float
 
 
 class HoleArrays(NamedTuple):
@@ -70,10 +93,12 @@ class HoleArrays(NamedTuple):
     per_cell: float
     pin_x: float
     pin_y: float
-    firmness: float  # multiplies every run; 1 is normal ground
+    firmness: float  # multiplies the run of full shots; 1 is normal ground
+    short_firmness: float  # multiplies the run of shots that roll out step by step
     run_share: Any  # by ground: the share of a full shot's run that it allows where the ball lands
     roll_price: Any  # by ground: green-metres of roll that a metre uses up
     surface: Any  # by cell: ground + 8 * metres in any direction over which the roll's price is the same, 31 at most
+    air: Air
 
 
 class Lattices(NamedTuple):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from rangework.play.air_kernels import calm_shot, driver_of
 from rangework.play.chance_kernels import chances_within, holed_chance, putts_within
+from rangework.play.cost_kernels import expected_cost, longest_toward, struck_here
 from rangework.play.flight_kernels import (
     aim_line,
     cell_at,
     drop_place,
-    expected_cost,
     ground_at,
     interpolate,
     land_points,
@@ -37,6 +38,7 @@ from rangework.play.kernel_arrays import (
     STUCK,
     WALK_BELOW_M,
     WATER,
+    Air,
     HoleArrays,
     Lattices,
     Nodes,
@@ -73,6 +75,7 @@ __all__ = [
     "STUCK",
     "WALK_BELOW_M",
     "WATER",
+    "Air",
     "HoleArrays",
     "Lattices",
     "Nodes",
@@ -81,8 +84,10 @@ __all__ = [
     "Policy",
     "aim_line",
     "best_values",
+    "calm_shot",
     "cell_at",
     "chances_within",
+    "driver_of",
     "drop_place",
     "evaluate",
     "expected_cost",
@@ -92,6 +97,7 @@ __all__ = [
     "interpolate",
     "land_points",
     "lie_on",
+    "longest_toward",
     "luck_counter",
     "luck_key",
     "map_cells",
@@ -113,6 +119,7 @@ __all__ = [
     "shot_group",
     "shot_row",
     "solve",
+    "struck_here",
     "uniform",
     "visits",
 ]

@@ -9,8 +9,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from rangework.conditions import NEUTRAL, Conditions
 from rangework.course.ground_grid import GroundGrid
 from rangework.lie import LIE_ON_GROUND, Ground, Lie
+from rangework.play.air import air_on
 from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells, map_plays, map_surface
 
 #: Half the side of the box around the pin with the fine lattice.
@@ -43,31 +45,22 @@ class Layout:
     tee_node: int
     par: int
     number: int
+    conditions: Conditions = NEUTRAL
 
 
 def lay_out(
-    grid: GroundGrid, *, coarse_step_m: float = 10.0, fine_step_m: float = 4.0, firmness: float = 1.0
+    grid: GroundGrid,
+    *,
+    coarse_step_m: float = 10.0,
+    fine_step_m: float = 4.0,
+    conditions: Conditions = NEUTRAL,
 ) -> Layout:
     """Lay the lattices over a hole's ground.
 
-    ``coarse_step_m`` and ``fine_step_m`` are the node spacings away from and around the pin; ``firmness``
-    multiplies every run (1 is normal ground).
+    ``coarse_step_m`` and ``fine_step_m`` are the node spacings away from and around the pin; ``conditions`` those
+    that it is played in. A wind by the compass needs a grid of known bearing (ValueError).
     """
-    hole = HoleArrays(
-        np.ascontiguousarray(grid.ground),
-        np.ascontiguousarray(grid.ground).ravel(),
-        float(grid.origin_m[0]),
-        float(grid.origin_m[1]),
-        float(grid.cell_m),
-        1.0 / float(grid.cell_m),
-        float(grid.pin_m[0]),
-        float(grid.pin_m[1]),
-        float(firmness),
-        RUN_SHARE,
-        ROLL_PRICE,
-        np.zeros(grid.ground.size, dtype=np.uint8),
-    )
-    map_surface(hole)
+    hole = _hole_arrays(grid, conditions)
     cells = _Cells.of(grid)
     box = (hole.pin_x - BOX_M, hole.pin_y - BOX_M, hole.pin_x + BOX_M, hole.pin_y + BOX_M)
     fine_part = (cells.x >= box[0]) & (cells.x < box[2]) & (cells.y >= box[1]) & (cells.y < box[3])
@@ -84,7 +77,32 @@ def lay_out(
     map_plays(hole, cell_node, cell_weight, len(places[0]), cell_play)
     nodes = Nodes(*(*places, *cell_maps, cell_play))
     near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
-    return Layout(grid, hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number)
+    return Layout(
+        grid, hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number, conditions
+    )
+
+
+def _hole_arrays(grid: GroundGrid, conditions: Conditions) -> HoleArrays:
+    roll_price = ROLL_PRICE.copy()
+    roll_price[[Ground.GREEN, Ground.FRINGE]] /= conditions.green_speed_share
+    hole = HoleArrays(
+        np.ascontiguousarray(grid.ground),
+        np.ascontiguousarray(grid.ground).ravel(),
+        float(grid.origin_m[0]),
+        float(grid.origin_m[1]),
+        float(grid.cell_m),
+        1.0 / float(grid.cell_m),
+        float(grid.pin_m[0]),
+        float(grid.pin_m[1]),
+        conditions.run,
+        conditions.short_run,
+        RUN_SHARE,
+        roll_price,
+        np.zeros(grid.ground.size, dtype=np.uint8),
+        air_on(grid, conditions),
+    )
+    map_surface(hole)
+    return hole
 
 
 @dataclass(frozen=True, slots=True)

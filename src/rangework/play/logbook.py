@@ -54,7 +54,7 @@ def play_logged(
     Putts are rolled one by one. ``card_m`` are the holes' lengths on the card, which a player writes down on
     the tee; without them the straight line from tee to pin.
     """
-    player = compile_player(golfer)
+    player = compile_player(golfer, conditions=strategies[0].layout.conditions)
     lengths = card_m or [_straight_m(strategy) for strategy in strategies]
     return [
         stroke

@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from rangework.compiled import kernel, kernel_with
+from rangework.play.air_kernels import carry_on_all, driver_of, lengthen_all, play_for_air, widen_all
 from rangework.play.flight_kernels import (
     aim_line,
     cell_at,
@@ -396,6 +397,7 @@ def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, ta
     places, kinds = plays
     their_cost, their_putts, their_step, look = against
     playing = np.int64(n)
+    neutral, driver = hole.air.neutral, driver_of(player)
     # from a tee all play the same shot; a hole started among trees is played ball by ball, as those may stay there
     in_trees_first = kinds[j[PLAY]] & KIND_RECOVERY != 0
     for stroke in range(MOST_STROKES):
@@ -403,12 +405,20 @@ def play_wave(hole, nodes, plays, player, table, against, par, keys, n, w, j, ta
         draw_luck(keys, n, stroke, w)
         different = n if stroke > 0 or in_trees_first else 1
         in_trees = fetch_plays(places, kinds, different, w, j)
+        if not neutral:
+            lengthen_all(hole, driver, different, w)
         aim_all(different, w)
         aim_from_trees(hole, in_trees, w, j)
+        if not neutral:
+            play_for_air(hole, driver, different, w)
         fetch_shots(table, player.table.shape[2], different, w, j)
+        if not neutral:
+            widen_all(hole.air.stretch, different, w)
         if different == 1:
             copy_first(n, w, j)
         land_all(hole, player.correlation, n, w, j)
+        if not neutral:
+            carry_on_all(hole, n, w, j)
         stay_in_trees(in_trees, w, j)
         walking = allow_run(hole, n, w, j)
         run_all(n, w)

@@ -7,15 +7,9 @@ import math
 import numpy as np
 
 from rangework.compiled import kernel, kernel_with
-from rangework.play.flight_kernels import (
-    aim_line,
-    cell_at,
-    drop_place,
-    expected_cost,
-    land_points,
-    new_work,
-    shot_row,
-)
+from rangework.play.air_kernels import calm_shot, driver_of
+from rangework.play.cost_kernels import expected_cost, longest_toward, struck
+from rangework.play.flight_kernels import aim_line, cell_at, drop_place, land_points, new_work, shot_row
 from rangework.play.kernel_arrays import (
     AT_LONGEST,
     CELL,
@@ -84,6 +78,48 @@ def count_replayed(hole, cost, n, sx, sy, work):
     return replayed
 
 
+@kernel_with(forceinline=True)
+def push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from):
+    """Send a node's mass to wherever its shot may end; ``line`` as in ``chance_when_struck``."""
+    k, first, last = node
+    ux, uy, target, middle = line
+    sx, sy, row = nodes.x[k], nodes.y[k], nodes.row[k]
+    depth, direction, bias_depth, bias, poor, carry, from_x, from_y, poor_x, poor_y = numbers
+    solid_work, poor_work = works
+    walks = target < WALK_BELOW_M
+    rho = player.correlation
+    for which in range(first, last):
+        share = mass / (last - first)
+        n, m = points.solid.shape[2], points.poor.shape[2]
+        shot = (middle + bias_depth, depth, bias, direction, rho, carry, walks)
+        land_points(hole, points.solid[which], 1.0, shot, from_x, from_y, ux, uy, solid_work)
+        shot = (POOR_LENGTH * middle, depth, bias, direction, rho, carry, walks)
+        land_points(hole, points.poor[which], POOR_SPREAD, shot, poor_x, poor_y, ux, uy, poor_work)
+        good, bad = (1.0 - poor) / n, poor / m
+        replayed = good * count_replayed(hole, cost, n, sx, sy, solid_work)
+        if row == LIE_RECOVERY:
+            replayed += poor
+        else:
+            replayed += bad * count_replayed(hole, cost, m, sx, sy, poor_work)
+        share /= 1.0 - min(replayed, 0.95)
+        spread_mass(hole, nodes, cost, player, n, sx, sy, share * good, solid_work, residual, putts_from)
+        if row == LIE_RECOVERY:
+            continue
+        spread_mass(hole, nodes, cost, player, m, sx, sy, share * bad, poor_work, residual, putts_from)
+
+
+@kernel
+def push_in_air(hole, nodes, policy, cost, player, points, node, mass, works, residual, putts_from):
+    """``push`` in wind, thin air or on a slope."""
+    k = node[0]
+    sx, sy, row, reach = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k]
+    longest = longest_toward(hole, player, reach, sx, sy, policy.x[k], policy.y[k])
+    ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], longest)
+    middle, numbers = struck(hole, player, row, policy.height[k], sx, sy, ux, uy, target)
+    line = (ux, uy, target, middle)
+    push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from)
+
+
 @kernel
 def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, least, cost, inflow, putts_from):
     """How often a round comes to each node (``inflow``) and putts first from each distance (``putts_from``).
@@ -92,54 +128,39 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
     the little of it that moves away from the pin. Nodes that less than ``seldom`` comes to at a time use
     ``few`` points; less than ``least`` is not followed after the first push, and next to nothing not at all.
     """
-    solid_work, poor_work = new_work(), new_work()
+    works = (new_work(), new_work())
     n_nodes = inflow.shape[0]
     residual = np.zeros(n_nodes)
     residual[n_nodes - 1] = 1.0
     first_far = nodes.ring_start[near_rings]
-    for push in range(4):
+    for round_ in range(4):
         for k in range(n_nodes - 1, -1, -1):
             mass = residual[k]
-            if mass < (NEVER_PUSHED * least if push == 0 else least):
+            if mass < (NEVER_PUSHED * least if round_ == 0 else least):
                 continue
             residual[k] = 0.0
             inflow[k] += mass
             points = near if k < first_far else far
             if mass < seldom:
                 points = few
+            n_sets = points.solid.shape[0]
+            first, last = k % n_sets, k % n_sets + 1
+            if k == n_nodes - 1:
+                first, last = 0, n_sets
+            node = (k, first, last)
+            if not hole.air.neutral:
+                push_in_air(
+                    hole, nodes, policy, cost, player, points, node, mass, works, residual, putts_from
+                )
+                continue
             sx, sy, row = nodes.x[k], nodes.y[k], nodes.row[k]
             ux, uy, target = aim_line(
                 hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[nodes.reach[k]]
             )
             depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, policy.height[k], target)
-            walks = target < WALK_BELOW_M
-            rho = player.correlation
-            n_sets = points.solid.shape[0]
-            first, last = k % n_sets, k % n_sets + 1
-            if k == n_nodes - 1:
-                first, last = 0, n_sets
-            for which in range(first, last):
-                share = mass / (last - first)
-                n, m = points.solid.shape[2], points.poor.shape[2]
-                shot = (target + bias_depth, depth, bias, direction, rho, carry, walks)
-                land_points(hole, points.solid[which], 1.0, shot, sx, sy, ux, uy, solid_work)
-                shot = (POOR_LENGTH * target, depth, bias, direction, rho, carry, walks)
-                land_points(hole, points.poor[which], POOR_SPREAD, shot, sx, sy, ux, uy, poor_work)
-                good, bad = (1.0 - poor) / n, poor / m
-                replayed = good * count_replayed(hole, cost, n, sx, sy, solid_work)
-                if row == LIE_RECOVERY:
-                    replayed += poor
-                else:
-                    replayed += bad * count_replayed(hole, cost, m, sx, sy, poor_work)
-                share /= 1.0 - min(replayed, 0.95)
-                spread_mass(
-                    hole, nodes, cost, player, n, sx, sy, share * good, solid_work, residual, putts_from
-                )
-                if row == LIE_RECOVERY:
-                    continue
-                spread_mass(
-                    hole, nodes, cost, player, m, sx, sy, share * bad, poor_work, residual, putts_from
-                )
+            numbers = (depth, direction, bias_depth, bias, poor, carry, sx, sy, sx, sy)
+            line = (ux, uy, target, target)
+            push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from)
 
 
 @kernel_with(inline="always")
@@ -180,8 +201,10 @@ def savings(
         if k == n_nodes - 1:
             first, last = 0, n_sets
         sx, sy, row, reach, height = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k], policy.height[k]
-        ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], player.longest[reach])
-        i = min(int(target), player.table.shape[2] - 2)
+        longest = longest_toward(hole, player, reach, sx, sy, policy.x[k], policy.y[k])
+        ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], longest)
+        played, _, _, _, _, _ = calm_shot(hole, driver_of(player), sy, ux, uy, target)
+        i = min(int(played), player.table.shape[2] - 2)
         tx, ty = sx + ux * target, sy + uy * target
         known = False
         for change in range(changes.shape[0]):
@@ -194,7 +217,7 @@ def savings(
                         hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work
                     )
             longer, turn = shifts[change, row, i, 0], shifts[change, row, i, 1]
-            if target >= AT_LONGEST * player.longest[reach]:
+            if target >= AT_LONGEST * longest:
                 longer = 0.0  # a target held back by the longest shot was never moved for the bias
             cos, sin = math.cos(turn), math.sin(turn)
             far_aimed = target + longer

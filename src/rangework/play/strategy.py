@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from rangework.conditions import NEUTRAL, Conditions
 from rangework.play import kernels
 from rangework.play.kernels import Player, Points, Policy
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.points import error_points
 from rangework.skill.model import Golfer, compile_golfer
-from rangework.skill.putting import putt_tables
+from rangework.skill.putting import PuttingSkill, PuttTables, putt_tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +55,36 @@ class Strategy:
 
 
 def compile_player(
-    golfer: Golfer, *, aimed_by: Golfer | None = None, stimp_ft: float = 11.0, putt_step_m: float = 0.1
+    golfer: Golfer,
+    *,
+    aimed_by: Golfer | None = None,
+    conditions: Conditions = NEUTRAL,
+    putt_step_m: float = 0.1,
 ) -> Player:
     """All that the kernels need of a golfer; see ``compile_golfer`` for ``aimed_by``.
 
-    ``putt_step_m`` is the spacing of the table of putts.
+    ``conditions`` are those of the layouts that are played, ``putt_step_m`` is the spacing of the table of putts.
     """
     tables = compile_golfer(golfer, aimed_by=aimed_by)
-    putts = putt_tables(golfer.putting, stimp_ft, step_m=putt_step_m)
+    putts = putts_on(golfer.putting, conditions, step_m=putt_step_m)
     return Player(
         tables.table, tables.longest_m, tables.correlation, putts.expected, putts.cumulative, putts.step_m
     )
+
+
+def player_on(layouts: Sequence[Layout], golfer: Golfer) -> Player:
+    """The golfer for the kernels, in the conditions that the holes are played in."""
+    return compile_player(golfer, conditions=layouts[0].conditions)
+
+
+def putts_on(putting: PuttingSkill, conditions: Conditions, *, step_m: float = 0.1) -> PuttTables:
+    """Putts by distance at the day's green speed.
+
+    The hole takes a ball that would run farther past on a faster green, and every putt breaks more, so that the part of
+    the line error that reading brings grows with the speed (sources.toml: assumption.conditions.break).
+    """
+    reading = putting.reading_rad_per_m * conditions.green_speed_share
+    return putt_tables(putting._replace(reading_rad_per_m=reading), conditions.green_speed_ft, step_m=step_m)
 
 
 def solve_hole(layout: Layout, player: Player, effort: Effort | None = None) -> Strategy:
@@ -142,7 +162,7 @@ def coarsened(strategy: Strategy, *, coarse_step_m: float = 14.0, fine_step_m: f
     """The same targets on a coarser layout, for valuing many golfers quickly."""
     fine = strategy.layout
     layout = lay_out(
-        fine.grid, coarse_step_m=coarse_step_m, fine_step_m=fine_step_m, firmness=fine.hole.firmness
+        fine.grid, coarse_step_m=coarse_step_m, fine_step_m=fine_step_m, conditions=fine.conditions
     )
     nodes = layout.nodes
     source = np.array(

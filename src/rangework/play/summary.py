@@ -10,10 +10,11 @@ import numpy as np
 
 from rangework.estimate import Estimate
 from rangework.play.kernels import Player
+from rangework.play.lattice import Layout
 from rangework.play.rating import RatingUsed
 from rangework.play.rounds import FAMILIES, GROUPS, RoundSample, play_rounds
 from rangework.play.scorecard import QUANTILES, scorecard
-from rangework.play.strategy import Strategy, compile_player
+from rangework.play.strategy import Strategy, compile_player, player_on, solve_course
 from rangework.skill.model import Golfer
 
 #: Rounds that each plausible player plays, beside the same rounds of the golfer in the middle.
@@ -65,6 +66,12 @@ class Reference:
     player: Player
     strategies: Sequence[Strategy]
 
+    @classmethod
+    def solved(cls, layouts: Sequence[Layout], golfer: Golfer, threads: int = 2) -> Reference:
+        """The golfer with the best targets on these holes, in their conditions."""
+        player = player_on(layouts, golfer)
+        return cls(player, solve_course(layouts, player, threads=threads))
+
 
 def summarise_rounds(
     strategies: Sequence[Strategy],
@@ -93,12 +100,15 @@ def summarise_rounds(
 
     def apart(number: int) -> dict[str, float]:
         first = number * DRAW_ROUNDS
-        drawn = play(compile_player(draws[number], aimed_by=golfer), DRAW_ROUNDS, first)
+        drawn = play(
+            compile_player(draws[number], aimed_by=golfer, conditions=conditions), DRAW_ROUNDS, first
+        )
         if progress:
             progress()
         return _less(_counted(drawn, rating), _counted(play(player, DRAW_ROUNDS, first), rating))
 
-    player = compile_player(golfer)
+    conditions = strategies[0].layout.conditions
+    player = compile_player(golfer, conditions=conditions)
     sample = play_rounds(
         strategies, player, rounds, seed=seed, threads=threads,
         against=reference.strategies, against_player=reference.player,

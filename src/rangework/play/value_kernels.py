@@ -7,7 +7,8 @@ import math
 import numpy as np
 
 from rangework.compiled import kernel, kernel_with
-from rangework.play.flight_kernels import aim_line, expected_cost, interpolate, new_work
+from rangework.play.cost_kernels import expected_cost, longest_toward
+from rangework.play.flight_kernels import aim_line, interpolate, new_work
 from rangework.play.kernel_arrays import (
     CHOSEN_AGAIN,
     FRINGE,
@@ -120,7 +121,7 @@ def long_fan(hole, cost, player, points, row, reach, sx, sy, kept, few, work):
     dx, dy = hole.pin_x - sx, hole.pin_y - sy
     far = math.sqrt(dx * dx + dy * dy)
     heading = math.atan2(dx, dy)
-    longest = player.longest[reach]
+    longest = longest_toward(hole, player, reach, sx, sy, hole.pin_x, hole.pin_y)
     count = 0
     n_lines, n_lengths = (3, 3) if few else (9, 5)
     for i in range(n_lines):

@@ -71,7 +71,9 @@ def part_gaps(
     lost = np.zeros(len(PART_IDS))
     for place, weight in zip(_PLACES, _WEIGHTS, strict=True):
         golfer = blended(player, reference, dict.fromkeys(PART_IDS, float(place)))
-        strategies = solve_course(layouts, compile_player(golfer), threads=threads)
+        strategies = solve_course(
+            layouts, compile_player(golfer, conditions=layouts[0].conditions), threads=threads
+        )
 
         def nearer(between: Golfer, part: str) -> Golfer:
             return _step(between, player, reference, part, _MOVE)

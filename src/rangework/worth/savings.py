@@ -18,10 +18,9 @@ from numpy.typing import NDArray
 from rangework.play import kernels
 from rangework.play.kernels import Player, Points
 from rangework.play.points import error_points
-from rangework.play.strategy import Strategy, compile_player, evaluate_policy
+from rangework.play.strategy import Strategy, compile_player, evaluate_policy, putts_on
 from rangework.skill.model import BIAS_DEPTH, BIAS_DIRECTION, STANDARD, Golfer, compile_golfer
 from rangework.skill.parts import PART_IDS, PARTS, improve
-from rangework.skill.putting import putt_tables
 
 FloatArray = NDArray[np.float64]
 
@@ -93,10 +92,11 @@ def golfer_worths(
     worth valuing anew (all, unless given; see ``reached_nodes``).
     """
     points = points or WorthPoints.many()
-    player = compile_player(golfer, aimed_by=aimed_by, putt_step_m=points.putt_step_m)
+    conditions = strategies[0].layout.conditions
+    player = compile_player(golfer, aimed_by=aimed_by, conditions=conditions, putt_step_m=points.putt_step_m)
     changes, shifts = _changes(golfer, aimed_by or golfer, change)
     changed_putts = [
-        putt_tables(change(golfer, PART_IDS[part]).putting, step_m=points.putt_step_m).expected
+        putts_on(change(golfer, PART_IDS[part]).putting, conditions, step_m=points.putt_step_m).expected
         for part in _PUTT_PARTS
     ]
 
@@ -113,7 +113,8 @@ def reached_nodes(
     strategies: Sequence[Strategy], golfer: Golfer, points: WorthPoints
 ) -> list[NDArray[np.bool_]]:
     """By hole, the nodes that a round of ``golfer`` reaches often enough to matter."""
-    player = compile_player(golfer, putt_step_m=points.putt_step_m)
+    conditions = strategies[0].layout.conditions
+    player = compile_player(golfer, conditions=conditions, putt_step_m=points.putt_step_m)
     return [_visits(strategy, player, points)[0] > points.least for strategy in strategies]
 
 

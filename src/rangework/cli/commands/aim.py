@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,12 +13,13 @@ from rangework.cli.aim_page import aim_results, aim_text
 from rangework.cli.options import (
     OutputFile,
     against_option,
+    conditions_options,
     course_option,
     player_options,
     run_options,
     tee_option,
 )
-from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 @click.command("aim")
 @player_options
 @course_option
+@conditions_options
 @click.option("--hole", type=int, metavar="N", help="Number of the hole.")
 @click.option(
     "--all", "all_holes", is_flag=True, help="Instead of one shot: notes of every hole, for the bag."
@@ -130,6 +132,7 @@ def _compare(
     handicap: float | None,
     profile: Path | None,
     course: Path,
+    day: Mapping[str, Any],
     pin: str | None,
     tee: str | None,
     from_distance: str | None,
@@ -152,7 +155,7 @@ def _compare(
     from rangework.aim import parse_targets
 
     with ReadTogether() as together:
-        given = together.read(read_given, records, mappings, profile, handicap, course, draws=draws)
+        given = together.read(read_given, records, mappings, profile, handicap, course, day=day, draws=draws)
         named = together.read(parse_targets, targets, units)
         place = together.read(_place, from_distance, from_point, units)
     with progress("Weighing targets") as shown:
@@ -161,7 +164,7 @@ def _compare(
             objective=objective, against=against, with_field=picture is not None, profile=given.profile, units=units,
             draws=draws, seed=seed, threads=threads, progress=shown.report,
         )  # fmt: skip
-    click.echo(aim_text(advice, given.course.name, units))
+    click.echo(day_text(given.course, units) + aim_text(advice, given.course.name, units))
     told = tell_course(given.course, None)
     tell_doubts(doubts := given.doubts(advice.posterior))
     if picture:

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
-from rangework.cli.options import FILE, player_options, playing_options, run_options
+from rangework.cli.options import FILE, conditions_options, player_options, playing_options, run_options
 from rangework.cli.plan_page import plan_text
 from rangework.cli.plan_results import plan_results
-from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 @click.command("plan")
 @player_options
 @playing_options
+@conditions_options
 @limit_options
 @drills_option
 @weeks_option
@@ -51,6 +52,7 @@ def command(
     handicap: float | None,
     profile: Path | None,
     course: Path,
+    day: Mapping[str, Any],
     tee: str | None,
     pin: str | None,
     drills: Path | None,
@@ -77,27 +79,17 @@ def command(
     from rangework.plan.drills import drill_catalogue
 
     given = read_given(
-        records, mappings, profile, handicap, course, drills=drills, **_told(limits, practised)
+        records, mappings, profile, handicap, course, day=day, drills=drills, **_told(limits, practised)
     )
     chosen = given.drills.drills if given.drills else drill_catalogue()
     week = week_limits(given.profile.age, chosen, **limits)
     with progress("Valuing the parts") as shown:
         advice = advise(
-            given.records,
-            given.course,
-            week,
-            profile=given.profile,
-            tee=tee,
-            pin=pin,
-            drills=chosen,
-            responses=given.drills.responses if given.drills else None,
-            practised=_log(practised, chosen),
-            horizon_weeks=weeks,
-            draws=draws,
-            seed=seed,
-            threads=threads,
-            progress=shown.report,
-        )
+            given.records, given.course, week, profile=given.profile, tee=tee, pin=pin, drills=chosen,
+            responses=given.drills.responses if given.drills else None, practised=_log(practised, chosen),
+            horizon_weeks=weeks, draws=draws, seed=seed, threads=threads, progress=shown.report,
+        )  # fmt: skip
+    click.echo(day_text(given.course, units), nl=False)
     click.echo(plan_text(advice, chosen, week, given.name, units, most_drills=payoffs))
     told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(advice.prepared.posterior))

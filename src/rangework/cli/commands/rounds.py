@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -10,13 +10,22 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from rangework.cli.options import (
+    conditions_options,
     player_options,
     playing_options,
     reference_golfer_option,
     reference_option,
     run_options,
 )
-from rangework.cli.playing import draws_option, golfer_words, read_given, tell_course, tell_doubts
+from rangework.cli.playing import (
+    day_text,
+    draws_option,
+    golfer_words,
+    read_given,
+    read_on_a_day,
+    tell_course,
+    tell_doubts,
+)
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.cli.rounds_page import logged_text, parts_text, rounds_results, rounds_text
@@ -35,6 +44,7 @@ if TYPE_CHECKING:
     help="The golfer of --reference-golfer is a woman, rated and compared with by women's tables.",
 )
 @playing_options
+@conditions_options
 @reference_option
 @click.option(
     "--rounds",
@@ -86,6 +96,7 @@ def _play_player(
     handicap: float | None,
     profile: Path | None,
     course: Path,
+    day: Mapping[str, Any],
     tee: str | None,
     pin: str | None,
     reference: float | str | None,
@@ -99,7 +110,9 @@ def _play_player(
 ) -> None:
     from rangework.advice import gained_by_part, logged_rounds, player_rounds, prepare, reference_level
 
-    given = read_given(records, mappings, profile, handicap, course, reference=reference, draws=draws)
+    given = read_given(
+        records, mappings, profile, handicap, course, day=day, reference=reference, draws=draws
+    )
     with progress("Playing rounds") as shown:
         prepared = prepare(
             given.records, given.course, profile=given.profile, tee=tee, pin=pin, seed=seed, threads=threads
@@ -109,7 +122,7 @@ def _play_player(
         logged = logged_rounds(prepared, given.records)
         parts = gained_by_part(prepared, summary.gained.value, against=level) if by_part else None
     where = f"{given.course.name}, {prepared.tee.name} tees"
-    click.echo(rounds_text(summary, given.player, where, level, units))
+    click.echo(day_text(given.course, units) + rounds_text(summary, given.player, where, level, units))
     if parts:
         click.echo("\n" + parts_text(parts, units))
     if logged:
@@ -126,6 +139,7 @@ def _play_reference(
     golfer: float | str,
     group: Group,
     course: Path,
+    day: Mapping[str, Any],
     tee: str | None,
     pin: str | None,
     reference: float | str | None,
@@ -137,7 +151,6 @@ def _play_reference(
     **of_a_player: Any,
 ) -> None:
     from rangework.advice import reference_rounds
-    from rangework.cli.reading import chosen_course
     from rangework.course.choices import chosen_tee
 
     if (
@@ -149,19 +162,20 @@ def _play_reference(
             "A reference golfer is told by --reference-golfer and --women alone."
         )
     level: float | str = "tour" if reference is None else reference
-    played = chosen_course(course)
+    played = read_on_a_day(course, day)
     summary = reference_rounds(
         played, golfer, n_rounds, group=group, against=level, tee=tee, pin=pin, seed=seed, threads=threads
     )
     where = f"{played.name}, {chosen_tee(played, tee).name} tees"
     who = golfer_words(golfer, group)
-    click.echo(rounds_text(summary, who[0].upper() + who[1:], where, level, units))
+    click.echo(day_text(played, units) + rounds_text(summary, who[0].upper() + who[1:], where, level, units))
     told = tell_course(played, pin)
     if json_file:
         inputs = {
             "reference_golfer": golfer,
             "women": group == "women",
             "course": course,
+            "conditions": played.conditions.stated,
             "tee": tee,
             "pin": pin,
             "reference": reference,
