@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from aimed_holes import FEW, Scene, par_three, scene, tucked_by_water, twelve
 
-from rangework.aim import FromDistance, Shot
+from rangework.aim import FromDistance, Shot, Target, compare_targets
 from rangework.aim.landing import finishes, green_to_work_with, is_short_sided, shot_chances
 from rangework.aim.playing_on import play_on
 from rangework.aim.values import best_height, mean_value
@@ -118,6 +118,38 @@ def test_finishes_are_those_of_strokes() -> None:
     for name, share in simulated.items():
         assert getattr(chances, name) == pytest.approx(share, abs=4 * 0.5 / math.sqrt(len(x))), name
     assert chances.bunker == 0.0
+
+
+def test_every_choice_of_a_comparison_is_that_of_holes_played_by_hand() -> None:
+    """Strokes, scores and finishes of the named choices and of the best, against strokes played one by one."""
+    of, count = tucked_by_water(), 3000
+    targets = [Target(), Target(right_m=-9.0, long_m=-2.0)]
+    told = compare_targets(
+        of.strategy,
+        of.golfer,
+        of.aiming,
+        targets,
+        rounds=100_000,
+        seed=1,
+        threads=1,
+        basis="data",
+        points=FEW,
+    )
+    assert len(told.choices) == 3
+    for choice in told.choices:
+        taken, first = by_hand(of, choice.shot, count, seed=11)
+        error = math.hypot(taken.std() / math.sqrt(count), choice.standard_error)
+        assert abs(choice.strokes.value - taken.mean()) < 4 * error + LATTICE
+        by_score = [taken <= 2, taken == 3, taken == 4, taken >= 5]
+        ground = of.aiming.played.layout.grid.ground_at(*first.T[:2])
+        at_rest = first.T[2] == kernels.IN_PLAY
+        shares = [
+            *(each.mean() for each in by_score),
+            (at_rest & (ground == Ground.GREEN)).mean(),
+            (~at_rest).mean(),
+        ]
+        chances = (*choice.scores, choice.finish.green, choice.finish.penalty)
+        assert chances == pytest.approx(shares, abs=4 * 0.5 / math.sqrt(count))
 
 
 def test_the_green_is_hit_as_often_as_in_rounds() -> None:
