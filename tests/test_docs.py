@@ -28,6 +28,8 @@ HEAVY = re.compile(
 )
 
 FENCE = re.compile(r"^```(\w*)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+#: A file that a page asks its reader to save.
+SAVED = re.compile(r"save this as `([\w.-]+)`.*?^```\w*\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 LINK = re.compile(r"\[[^\]]*\]\(([^)\s]+)\)")
 
 
@@ -67,6 +69,8 @@ def expanded(word: str, folder: Path) -> list[str]:
 @pytest.mark.parametrize("page", pages_with("console"))
 def test_shown_commands_run(page: Path, tmp_path: Path) -> None:
     commands = shown_commands(page)
+    for name, text in SAVED.findall(page.read_text("utf-8")):
+        (tmp_path / name).write_text(text, encoding="utf-8")
     if commands[0] != "rangework demo demo":
         run([str(PROGRAM), "demo", "demo"], tmp_path)
     for command in commands:

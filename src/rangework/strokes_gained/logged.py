@@ -76,7 +76,7 @@ def compare_logged(
     Simulated on ``course`` where the logged holes have its lengths, otherwise on standard holes of the logged
     lengths. Strategy of the posterior mean; each draw plays ``SEASONS`` times as many rounds as were logged.
     """
-    complete = _complete_holes(log)
+    complete = complete_holes(log)
     if complete.empty:
         return None
     lengths = complete[complete["stroke"] == 1].groupby("hole")["to_hole_m"].median()
@@ -87,7 +87,7 @@ def compare_logged(
     return LoggedComparison(rounds, where, tuple(_families(logged, predicted)))
 
 
-def _complete_holes(log: pd.DataFrame) -> pd.DataFrame:
+def complete_holes(log: pd.DataFrame) -> pd.DataFrame:
     """Strokes of rounds whose every hole was played from the tee until holed."""
     holed = (log["next_lie"] == Lie.HOLED) | log["conceded"]
     kept = log.assign(ended=holed, began=log["stroke"] == 1)
