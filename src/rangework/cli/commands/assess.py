@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from rangework.cli.assess import design, fill, forecast, ladder, progress, score
+from rangework.cli.assess import design, fill, forecast, ladder, next_test, progress, score
 
 
 @click.group("assess")
@@ -23,4 +23,5 @@ command.add_command(ladder.command)
 command.add_command(fill.command)
 command.add_command(score.command)
 command.add_command(progress.command)
+command.add_command(next_test.command)
 command.add_command(forecast.command)
