@@ -26,9 +26,8 @@ def _card(design: AssessmentDesign) -> Iterator[str]:
     words, unit = design.words, design.words.unit
     where = "where it stops" if words.measured == "finish" else "where it lands"
     how = "paced" if words.measured_by == "paced" else "read from a device"
-    yield paragraph(
-        f"{words.name}: {len(design.balls)} balls on {words.date}, at greens of {design.course.name}."
-    )
+    balls = "1 ball" if len(design.balls) == 1 else f"{len(design.balls)} balls"
+    yield paragraph(f"{words.name}: {balls} on {words.date}, at greens of {design.course.name}.")
     yield paragraph(
         f"Play every ball at its pin, in this order, and note {where}, in {unit} long (+) or short (-) and right (+) "
         f"or left (-) of the target; {how}."

@@ -88,7 +88,8 @@ function draw(ball, result) {
   drawn("circle", { r: 2.4 * line, class: "pin" }, up);
   drawn("path", { d: "M0 0V" + 13 * line + "L" + 7 * line + " " + 10.5 * line + "L0 " + 8 * line, class: "flag", "stroke-width": 1.2 * line }, up);
   if (result && !result.misread) {
-    const [x, y] = result.holed ? [0, 0] : [result.right * test.unit_m, result.long * test.unit_m];
+    const right = result.right * test.unit_m, rest = result.holed ? 0 : restOf(test, ball, result.long * test.unit_m, right);
+    const [x, y] = result.holed ? [0, 0] : [right, rest];
     drawn("circle", { cx: Math.min(Math.max(x, -half), half), cy: Math.min(Math.max(y, -half), half), r: 4 * line, class: "finish", "stroke-width": 1.6 * line }, up);
   }
 }
