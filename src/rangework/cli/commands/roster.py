@@ -6,7 +6,9 @@ import click
 
 from rangework.cli.roster.keeping import add, history, import_files, list_players, log, show
 from rangework.cli.roster.planning import plan
+from rangework.cli.roster.reporting import report
 from rangework.cli.roster.safety import backup, export, forget
+from rangework.cli.roster.trial import trial
 
 
 @click.group("roster")
@@ -24,5 +26,18 @@ def command() -> None:
     """
 
 
-for verb in (add, import_files, list_players, show, history, log, plan, export, backup, forget):
+for verb in (
+    add,
+    import_files,
+    list_players,
+    show,
+    history,
+    log,
+    plan,
+    trial,
+    report,
+    export,
+    backup,
+    forget,
+):
     command.add_command(verb)

@@ -94,11 +94,12 @@ def show_text(
         )
     else:
         parts.append("No balls yet.")
-    parts += [_plan(plan, practice) for plan in plans] or ["No plan yet."]
+    parts += [plan_and_practice_text(plan, practice) for plan in plans] or ["No plan yet."]
     return "\n\n".join(parts)
 
 
-def _plan(plan: KeptPlan, practice: Sequence[Practice]) -> str:
+def plan_and_practice_text(plan: KeptPlan, practice: Sequence[Practice]) -> str:
+    """The week of a plan, and the hours of each drill that were done since it was made."""
     since = [each for each in practice if each.day >= plan.made_at[:10]]
     done = {
         drill: sum(each.hours for each in since if each.drill == drill)

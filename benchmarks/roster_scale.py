@@ -1,0 +1,97 @@
+"""How a roster grows: players imported, opened, listed; the cost of one player must not depend on how many there are.
+
+``python benchmarks/roster_scale.py [--players 10000] [--balls 1000]``. Times are of this process's processor
+(and, of imports, by the clock on the wall); each step is timed anew as the roster grows.
+"""
+
+from __future__ import annotations
+
+import argparse
+import tempfile
+import time
+from pathlib import Path
+
+import numpy as np
+
+from rangework.records.profile import PlayerProfile
+from rangework.records.shots import ShotRecords, from_frames, make_frame
+from rangework.store import add_player, find_player, import_records, open_roster, player_records
+from rangework.store.record_files import lines
+
+
+def made_records(balls: int, rng: np.random.Generator) -> ShotRecords:
+    """Range balls of ten sessions."""
+    session = np.arange(balls) * 10 // balls
+    texts = {name: [""] * balls for name in ("surface", "purpose", "wind", "pin", "ball")}
+    values = {
+        "date": np.datetime64("2026-01-05", "s") + session * np.timedelta64(7, "D"),
+        "session": [f"session {number}" for number in session],
+        "place": ["range"] * balls,
+        "lie": np.full(balls, 1),
+        "club": ["seven iron"] * balls,
+        "target_m": np.full(balls, 130.0),
+        "long_m": rng.normal(-2.0, 9.0, balls),
+        "right_m": rng.normal(1.0, 9.0, balls),
+        "measured": ["carry"] * balls,
+        "misread": np.zeros(balls, bool),
+        "source": ["balls.csv"] * balls,
+        "row": np.arange(2, balls + 2),
+        **texts,
+    }
+    return from_frames({"aimed": make_frame("aimed", values)})
+
+
+def run(players: int, balls: int, steps: int = 5) -> list[dict[str, float]]:
+    """A row at each step: players, milliseconds of import by player since the last one, of open, read, list; size."""
+    rng = np.random.default_rng(0)
+    records = [made_records(balls, rng) for _ in range(8)]
+    found = []
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "big.roster"
+        for step in range(steps):
+            first, last = players * step // steps, players * (step + 1) // steps
+            start, wall = time.process_time(), time.monotonic()
+            for number in range(first, last):
+                with open_roster(path, make=True) as roster, roster.writing():
+                    player = add_player(roster, PlayerProfile(name=f"player {number}", handicap=10.0))
+                    import_records(roster, player.id, "balls.csv", str(number), records[number % 8])
+            row = {
+                "players": last,
+                "import_ms": 1e3 * (time.process_time() - start) / (last - first),
+                "import_wall_ms": 1e3 * (time.monotonic() - wall) / (last - first),
+            }
+            found.append(row | _looked(path, last, rng) | {"size_mb": path.stat().st_size / 1e6})
+    return found
+
+
+def _looked(path: Path, players: int, rng: np.random.Generator) -> dict[str, float]:
+    start = time.process_time()
+    with open_roster(path) as roster:
+        opened = time.process_time()
+        for number in rng.integers(0, players, 20):
+            assert player_records(roster, find_player(roster, f"player {number}").id).n_balls
+        read = time.process_time()
+        assert len(lines(roster)) == players
+        listed = time.process_time()
+    return {
+        "open_ms": 1e3 * (opened - start),
+        "read_one_ms": 1e3 * (read - opened) / 20,
+        "list_ms": 1e3 * (listed - read),
+    }
+
+
+def main() -> None:
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("--players", type=int, default=10_000)
+    options.add_argument("--balls", type=int, default=1_000)
+    given = options.parse_args()
+    print(" players  import  (wall)    open  read one    list   size")
+    for row in run(given.players, given.balls):
+        print(
+            f"{row['players']:8.0f}{row['import_ms']:8.1f}{row['import_wall_ms']:8.1f}{row['open_ms']:8.1f}"
+            f"{row['read_one_ms']:10.1f}{row['list_ms']:8.0f}{row['size_mb']:7.0f}  (ms, MB)"
+        )
+
+
+if __name__ == "__main__":
+    main()
