@@ -125,7 +125,7 @@ def advise_week(
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
     units: Units = "yards",
-    draws: int = 60,
+    draws: int = 40,
     seed: int = 0,
     threads: int = 2,
 ) -> WeekAdvice:

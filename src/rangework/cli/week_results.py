@@ -22,6 +22,7 @@ RESTS_ON = (
     "assumption.week.blocks",
     "assumption.week.rest_day",
     "assumption.week.frequency",
+    "assumption.week.usual_swings",
     "assumption.week.practice_round",
 )
 

@@ -95,7 +95,7 @@ def week_options(command: Any) -> Any:
 @player_options
 @playing_options
 @week_options
-@draws_option(60)
+@draws_option(40)
 @run_options
 def command(
     records: Sequence[Path],
@@ -143,7 +143,7 @@ def command(
             units=units, draws=draws, seed=seed, threads=threads,
         )  # fmt: skip
     entries = _entries(advice, availability, issued, given, chosen)
-    click.echo(week_text(advice, availability, chosen, given.name, units))
+    click.echo(week_text(advice, availability, chosen, given.player, units))
     told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(advice.prepared.posterior))
     _write(

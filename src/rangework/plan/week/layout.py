@@ -50,7 +50,8 @@ def _session(day: OpenDay, window: int, pieces: Sequence[_Piece], notes: Mapping
     clock, blocks = warm_up.end, []
     for number, piece in enumerate(ordered):
         clock += CHANGE_MINUTES if number else 0
-        clock = max(clock, opened.stretches[piece.stretch].span.start)
+        if len({each.stretch for each in ordered}) > 1:
+            clock = max(clock, opened.stretches[piece.stretch].span.start)
         blocks.append(_block(piece.drill, Span(clock, clock + piece.minutes), notes))
         clock += piece.minutes
     return Session(day.date, window + 1, Span(start, clock), warm_up, tuple(blocks))
@@ -70,7 +71,9 @@ def _start(opened: OpenWindow, ordered: Sequence[_Piece]) -> int:
     used = list(dict.fromkeys(piece.stretch for piece in ordered))
     first = opened.stretches[used[0]].span
     if len(used) == 1:
-        return first.start
+        places = {piece.drill.place for piece in ordered}
+        before = [part for part in opened.stretches[: used[0]] if places <= set(part.places)]
+        return min([part.span.start for part in before], default=first.start)
     here = [piece.minutes + CHANGE_MINUTES for piece in ordered if piece.stretch == used[0]]
     return max(first.start, first.end - WARM_UP_MINUTES - sum(here))
 

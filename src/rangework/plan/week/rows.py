@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from rangework.plan.drills import Drill
@@ -21,6 +21,7 @@ from rangework.plan.week.week_limits import (
     ROUND_SWINGS,
     TAPER_DAYS_SHARE,
     TAPER_LEAST,
+    UNKNOWN_USUAL_SHARE,
     WeekLimits,
 )
 from rangework.skill.parts import PART_BY_ID
@@ -270,18 +271,18 @@ class _Rows:
             )  # fmt: skip
 
     def _intensity_rows(self) -> Iterator[Row]:
-        """Full swings are not to fall below the published reduction, as far as the windows reach."""
-        usual, week = self._limits.usual_swings, self._problem.weeks()[-1]
-        if usual is None or len(week) < 7:
-            return
-        played = self._round_swings(week)
-        room = TAPER_LEAST * usual - played
-        reach = float(sum(min(self._limits.full_swings_per_day, self._reachable(number)) for number in week))
-        reach = _REACH * reach + self._amount(week, _swings)[1]
-        text = "full swings in the last week, 40 % of the usual: volume falls, intensity stays"
-        yield self._least(
-            "intensity", text, week, _swings, min(room, reach), "full swings",
-        )  # fmt: skip
+        """Full swings are not to fall below the published reduction in any week, as far as the windows reach."""
+        usual = self._limits.usual_swings or UNKNOWN_USUAL_SHARE * self._limits.full_swings_per_week
+        for week in self._problem.weeks():
+            if len(week) == 7:
+                room = TAPER_LEAST * usual - self._round_swings(week)
+                reach = self._amount(week, _swings)[1] + _REACH * self._reachable(week)
+                when = f"the week to {self._days[week[-1]].date:%a %d %b}"
+                text = f"full swings in {when}, 40 % of the usual: volume falls, intensity stays"
+                row = self._least(
+                    f"intensity.{week[0]}", text, week, _swings, min(room, reach), "full swings"
+                )
+                yield replace(row, group="intensity")
 
     def _frequency_rows(self) -> Iterator[Row]:
         """A taper keeps most of the days of practice, as far as there are windows."""
@@ -301,13 +302,22 @@ class _Rows:
         rounds = {number for number, day in enumerate(self._days) if day.practice_round}
         return rounds | {block.day for block in self._problem.done}
 
-    def _reachable(self, number: int) -> float:
-        best: dict[tuple[int, int], float] = defaultdict(float)
+    def _reachable(self, week: Sequence[int]) -> float:
+        """Full swings that the windows of a week, and the minutes that it may have, hold at most."""
+        best: dict[tuple[int, int, int], float] = defaultdict(float)
         for offer in self._problem.offers:
-            if offer.day == number:
-                key = offer.window, offer.stretch
+            if offer.day in week:
+                key = offer.day, offer.window, offer.stretch
                 best[key] = max(best[key], STEP_MINUTES * offer.greatest * swings(offer.drill))
-        return sum(best.values())
+        by_day: dict[int, float] = defaultdict(float)
+        for (day, _, _), most in best.items():
+            by_day[day] = min(self._limits.full_swings_per_day, by_day[day] + most)
+        reach = sum(by_day.values())
+        if self._limits.usual_hours is not None:
+            fastest = max((swings(drill) for drill in self._problem.drills), default=0.0)
+            usual = 60.0 * self._limits.usual_hours / 7.0
+            reach = min(reach, fastest * usual * sum(self._volume(number) for number in week))
+        return reach
 
     def _volume(self, number: int) -> float:
         return MOST_VOLUME.get(self._days[number].phase, MOST_VOLUME["build"])

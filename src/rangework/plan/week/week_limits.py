@@ -18,6 +18,8 @@ from rangework.plan.limits import (
 MOST_DAYS_A_WEEK = 6
 #: Share of the usual volume that may be left in a taper: 41 to 60 % down (published.week.taper).
 TAPER_MOST, TAPER_LEAST = 0.59, 0.40
+#: Where the usual full swings are not known, this share of the most allowed stands in (assumption.week.usual_swings).
+UNKNOWN_USUAL_SHARE = 0.5
 #: Share of the usual days of practice that a taper keeps (assumption.week.frequency).
 TAPER_DAYS_SHARE = 0.8
 #: Largest share of the usual volume by phase (assumption.plan.build_up for the build).
