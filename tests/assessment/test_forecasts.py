@@ -73,7 +73,9 @@ def test_the_first_round_on_the_day_or_after_is_the_outcome() -> None:
 
 def test_a_file_comes_back_as_it_was(tmp_path: Path) -> None:
     file = tmp_path / "kept.json"
-    assert read_forecasts(file) == []
+    assert read_forecasts(file, may_be_new=True) == []
+    with pytest.raises(InputError):
+        read_forecasts(file)
     kept = [forecast(last=80.0), forecast()]
     file.write_text(forecasts_text(kept), encoding="utf-8")
     assert read_forecasts(file) == kept

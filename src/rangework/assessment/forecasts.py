@@ -165,9 +165,9 @@ def outcomes(
     return found
 
 
-def read_forecasts(path: Path) -> list[Forecast]:
-    """The forecasts of a file; none where there is no file yet. Raises InputError where it is no such file."""
-    if not path.exists():
+def read_forecasts(path: Path, *, may_be_new: bool = False) -> list[Forecast]:
+    """The forecasts of a file; none where ``may_be_new`` and there is no file yet. Raises InputError for another one."""
+    if may_be_new and not path.exists():
         return []
     try:
         held = json.loads(path.read_text("utf-8"))

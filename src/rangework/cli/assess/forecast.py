@@ -74,7 +74,7 @@ def command(
 
     if bool(keep) == bool(check):
         raise click.UsageError("Give either --keep FILE or --check FILE.")
-    kept = read_forecasts(keep or check or Path())
+    kept = read_forecasts(keep or check or Path(), may_be_new=bool(keep))
     given = read_cards_given(
         files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, least=0
     )
