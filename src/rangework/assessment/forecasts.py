@@ -166,7 +166,7 @@ def outcomes(
 
 
 def read_forecasts(path: Path, *, may_be_new: bool = False) -> list[Forecast]:
-    """The forecasts of a file; none where ``may_be_new`` and there is no file yet. Raises InputError for another one."""
+    """The forecasts of a file; none of one that ``may_be_new`` and is not there yet. Raises InputError for others."""
     if may_be_new and not path.exists():
         return []
     try:
