@@ -217,12 +217,13 @@ def pieces_covered() -> np.ndarray:
 def test_ninety_percent_intervals_hold_the_true_level_of_a_piece(pieces_covered: np.ndarray) -> None:
     assert 0.84 <= pieces_covered.mean() <= 0.95
     by_piece = dict(zip(PIECE_IDS, pieces_covered.mean(axis=0).tolist(), strict=True))
-    assert all(0.80 <= share <= 0.97 for share in by_piece.values()), by_piece
+    # 40 players: chance alone makes a standard deviation of 0.05
+    assert min(by_piece.values()) >= 0.78, by_piece
 
 
 @pytest.mark.slow
 def test_intervals_of_levels_are_too_narrow_when_sessions_are_ignored(pieces_covered: np.ndarray) -> None:
     without = np.array([covered(seed, session_effects=False) for seed in range(PLAYERS // 2)])
-    assert without.mean() < 0.80
-    assert without[:, PIECE_IDS.index("short_game")].mean() < 0.75
+    assert without.mean() < 0.84
+    assert without[:, [PIECE_IDS.index(piece) for piece in ("chip", "pitch")]].mean() < 0.70
     assert without.mean() < pieces_covered[: PLAYERS // 2].mean() - 0.05

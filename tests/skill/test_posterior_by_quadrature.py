@@ -12,7 +12,7 @@ from rangework.skill.reference import reference_golfer
 
 HANDICAP = 12.0
 #: Of the grid and the prior: logarithms of line, pace and aim past the hole.
-REACH, POINTS, PRIOR_SD = (0.8, 0.8, 1.6), (33, 33, 17), (0.12, 0.15, 0.5)
+REACH, POINTS, PRIOR_SD = (0.8, 0.8, 1.6), (27, 27, 15), (0.12, 0.15, 0.5)
 
 
 def _integrated(length_m: np.ndarray, holed: np.ndarray) -> dict[str, tuple[float, float]]:
@@ -28,7 +28,8 @@ def _integrated(length_m: np.ndarray, holed: np.ndarray) -> dict[str, tuple[floa
     for at in np.ndindex(POINTS):
         line, pace, past = np.exp([axis[i] for axis, i in zip(grid, at, strict=True)])
         skill = putting_skill(np.degrees(line), pace)._replace(aim_past_m=past)
-        log_likelihood[at] = stats.binom.logpmf(made, n, make_probability(lengths, skill)).sum()
+        chance = make_probability(lengths, skill)
+        log_likelihood[at] = made @ np.log(chance) + (n - made) @ np.log(1.0 - chance)
     prior = np.zeros(POINTS)
     for level in np.linspace(-5.0, 35.0, 161):
         golfer = reference_putting(level)

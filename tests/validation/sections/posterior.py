@@ -35,6 +35,8 @@ BINS = 20
 PRACTICE, LEAST_BALLS = ("all", "range", "range and rounds", "range and short game"), 300
 #: Bands of the share of intervals that hold the truth, and what the negative control must fall under.
 PART_BAND, POOLED_BAND, CONTROL_BIAS, MOST_ALARMS = (0.87, 0.93), (0.88, 0.92), 0.80, 0.05
+#: Standard errors beyond which a part's share is no chance (24 parts).
+MOST_BY_CHANCE = 2.8
 SOURCE = "Theory: intervals of 90 % hold the truth of a player off the prior in 90 % of cases"
 SOURCE_RANKS = "Talts et al. (2018), arXiv:1804.06788 (from memory): ranks of the truth among draws are even"
 SOURCE_CONTROL = "Negative control: the fit without session effects must fail"
@@ -107,12 +109,18 @@ def text(found: list[Fitted], control: list[Fitted], made: str) -> str:
 
 
 def _share(
-    what: str, share: float, low: float | None, high: float | None, source: str, goal: float = 0.0
+    what: str,
+    share: float,
+    low: float | None,
+    high: float | None,
+    source: str,
+    goal: float = 0.0,
+    why: str = "",
 ) -> Check:
     bounds = {"low": None if low is None else 100.0 * low, "high": None if high is None else 100.0 * high}
     return Check(
         what=what, model=100.0 * share, goal=100.0 * goal, unit="%", source=source, status=COMPUTED,
-        decimals=1, **bounds,
+        decimals=1, why=why, **bounds,
     )  # fmt: skip
 
 
@@ -122,7 +130,14 @@ def checks(found: list[Fitted], control: list[Fitted], effort: Effort) -> list[C
     by_part = coverage(found)
     pooled = _share("90 % intervals, all parts", by_part.mean(), *POOLED_BAND, SOURCE, 0.04 * few)
     parts = [
-        _share(f"90 % intervals, {part}", share, *PART_BAND, SOURCE, 0.25 * few)
+        _share(
+            f"90 % intervals, {part}",
+            share,
+            *PART_BAND,
+            SOURCE,
+            0.25 * few,
+            why=by_chance(float(share), len(found)),
+        )
         for part, share in zip(PART_IDS, by_part, strict=True)
     ]
     ranks = Check(
@@ -138,6 +153,18 @@ def checks(found: list[Fitted], control: list[Fitted], effort: Effort) -> list[C
         SOURCE_CONTROL,
     )
     return [pooled, *parts, ranks, wrong, *alarms(found, 0.15 * few)]
+
+
+def by_chance(share: float, players: int) -> str:
+    """The reason of a part outside its band, where it is no more than chance among so few players."""
+    error = float(np.sqrt(0.09 / players))
+    outside = not PART_BAND[0] <= share <= PART_BAND[1]
+    if not outside or players >= PLAYERS or abs(share - 0.90) > MOST_BY_CHANCE * error:
+        return ""
+    return (
+        f"{players} players only, among whom chance alone makes a standard deviation of {error:.1%}: "
+        f"{PLAYERS:,} would tell"
+    )
 
 
 def alarms(found: list[Fitted], goal: float) -> list[Check]:
@@ -240,11 +267,12 @@ def rank_figure(found: list[Fitted]) -> Figure:
     figure, axes = panels(6, 4, width=9.0, height=1.5)
     expected = len(found) / BINS
     reach = 1.96 * np.sqrt(expected * (1.0 - 1.0 / BINS))
-    for axis, part, row in zip(axes.flat, PART_IDS, rank_counts(found, BINS), strict=True):
+    counts = rank_counts(found, BINS)
+    for axis, part, row in zip(axes.flat, PART_IDS, counts, strict=True):
         axis.axhspan(expected - reach, expected + reach, color=QUIET, alpha=0.3, linewidth=0.0)
         axis.bar(np.arange(BINS), row, width=0.9, color=COLOURS[0])
-        axis.set_title(part, fontsize=8, pad=2)
+        axis.set_title(part.removeprefix("approach_"), fontsize=8, pad=2)
         axis.set_xticks([])
-        axis.set_ylim(0.0, 1.8 * expected)
+        axis.set_ylim(0.0, 1.05 * max(counts.max(), 1.7 * expected))
         axis.tick_params(labelsize=7)
     return figure
