@@ -35,20 +35,21 @@ is to name what is odd. The truth of a spread is its standard deviation, heavy t
 
 The range factor and the aims of logged strokes are told apart only in part. Golfers with a range factor of 0.85, 1.00
 and 1.15 and aims 3 degrees off the hole, {range_players} each: either the factor is called *measured*, and its 90 %
-interval reaches no further than 0.05, or it is called *not identified*.
+interval reaches no further than 0.05, or it is called *not identified*. The last lies two
+standard deviations of the prior from its 0.85, so that fewer than 90 % of the intervals hold it: they are right over
+all factors that the prior thinks likely, not at each of them.
 """
 
 
 def page(effort: Effort) -> Page:
-    kinds, players, range_players = kinds_of(effort), effort.of(PLAYERS, 2), effort.of(RANGE_PLAYERS, 2)
-    cells = cells_of(effort)
+    kinds, cells = kinds_of(effort), cells_of(effort)
     found, ranges = (run := run_or_kept("misspecification", effort, partial(fits, effort))).found
-    few = effort.of(0.0, 0.5)
+    players, few = len(found[0]), effort.of(0.0, 0.5)
     return Page(
         "misspecification",
         "When something does not hold",
         TEXT.format(
-            players=players, error=float(np.sqrt(0.09 / players)), range_players=range_players, made=run.made
+            players=players, error=float(np.sqrt(0.09 / players)), range_players=len(ranges[0]), made=run.made
         ),
         [*kind_checks(kinds, found, few), *range_checks(ranges, few)],
         [kinds_table(kinds, found), range_table(cells, ranges)],
