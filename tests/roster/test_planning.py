@@ -23,10 +23,12 @@ from rangework.plan.returns import pair_draws
 from rangework.plan.sharing import week_of
 from rangework.records.profile import PlayerProfile
 from rangework.roster import monday as monday_module
+from rangework.roster.logged_hours import practice_log
 from rangework.roster.monday import Monday, monday
 from rangework.roster.planning import Job, Planned, Settings, Stakes, plan_player, within_share
 from rangework.roster.trial import Pair, drawn_by_lot, most_asked, open_question
-from rangework.store import Roster, add_player, open_roster
+from rangework.skill.parts import PART_IDS
+from rangework.store import Practice, Roster, add_player, open_roster
 from rangework.store.plans import plans_of
 from rangework.store.trials import assignments
 
@@ -159,6 +161,18 @@ def test_a_share_is_given_out_in_five_minutes() -> None:
     assert limits is not None
     assert limits.hours_by_place == pytest.approx({"range": 1.0})
     assert within_share(Limits(hours=4.0), {"range": 0.05}) is None
+
+
+def test_logged_hours_become_effective_hours() -> None:
+    drill = drill_catalogue()[3]
+    part, share = max(drill.trains.items(), key=lambda item: item[1])
+    log = practice_log(
+        [Practice("2026-06-01", drill.id, 0.5), Practice("2026-06-02", "unknown", 1.0)], SETTINGS.drills
+    )
+    assert log is not None
+    assert log.between(date(2026, 6, 1), date(2026, 6, 2))[PART_IDS.index(part)] == pytest.approx(0.5 * share)
+    assert log.between(date(2026, 6, 2), date(2026, 6, 3)).sum() == 0.0
+    assert practice_log([Practice("2026-06-02", "unknown", 1.0)], SETTINGS.drills) is None
 
 
 def test_a_player_without_balls_has_a_fault() -> None:

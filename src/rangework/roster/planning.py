@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rangework.advice import Advice, advise
+from rangework.assessment.practice_log import PracticeLog
 from rangework.course.geometry import Course
 from rangework.errors import InputError, Problem, RangeworkError
 from rangework.estimate import Estimate
@@ -48,13 +49,17 @@ class Settings:
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One player to be planned for; ``fault`` tells why nothing can be planned."""
+    """One player to be planned for; ``practised`` are the hours that tests may tell the worth of.
+
+    ``fault`` tells why nothing can be planned.
+    """
 
     player: int
     profile: PlayerProfile
     records: ShotRecords | None = None
     course: Course | None = None
     limits: Limits | None = None
+    practised: PracticeLog | None = None
     fault: str = ""
 
 
@@ -102,6 +107,7 @@ def plan_player(job: Job, settings: Settings, render: Render) -> Planned:
             pin=settings.pin,
             drills=settings.drills,
             responses=settings.responses,
+            practised=job.practised,
             horizon_weeks=settings.weeks,
             draws=settings.draws,
             seed=settings.seed,
@@ -128,9 +134,11 @@ def _stakes(limits: Limits, advice: Advice, settings: Settings) -> Stakes:
     """The plan's own problem once more: the replay's factors in the worths, the same draws of responses."""
     saved = advice.worths.draws * np.array(list(advice.plan.worth_factors.values()))
     level = float(np.clip(advice.prepared.posterior.reference_level, -10.0, 54.0))
-    responses = draw_responses(
-        responses_for(level, settings.responses), len(saved), np.random.default_rng(settings.seed)
-    )
+    rng = np.random.default_rng(settings.seed)
+    if advice.learned:
+        responses = advice.learned.draws(len(saved), rng)
+    else:
+        responses = draw_responses(responses_for(level, settings.responses), len(saved), rng)
     available = available_drills(limits, settings.drills)
     problem = HoursProblem(
         available,

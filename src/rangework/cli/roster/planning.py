@@ -212,8 +212,9 @@ def _jobs(
     limits: Mapping[str, Any],
 ) -> Iterator[Job]:
     """The players still to be planned for, read one by one: a roster need not fit into memory."""
+    from rangework.roster.logged_hours import practice_log
     from rangework.roster.planning import Job
-    from rangework.store import open_roster, player_records
+    from rangework.store import open_roster, player_records, practised
 
     for player in players:
         if player.id in done:
@@ -221,6 +222,7 @@ def _jobs(
         course = courses[player.id]
         with open_roster(path) as kept:  # the work is handed out by a thread of its own
             records = player_records(kept, player.id)
+            log = practice_log(practised(kept, player.id), settings.drills)
         fault = course if isinstance(course, str) else "" if records.n_balls else "no balls yet"
         try:
             week = week_limits(player.profile.age, settings.drills, **limits)
@@ -229,7 +231,7 @@ def _jobs(
         if isinstance(course, str) or fault:
             yield Job(player.id, player.profile, fault=fault)
         else:
-            yield Job(player.id, player.profile, records, course, week)
+            yield Job(player.id, player.profile, records, course, week, log)
 
 
 def _check_limits(players: Sequence[Player], settings: Settings, limits: Mapping[str, Any]) -> None:
