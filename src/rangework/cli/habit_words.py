@@ -78,7 +78,7 @@ def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
 
     target = rule.target
     if target is None:
-        return "the best target"
+        return "aimed best, as far as is known"
     if target.base in (Base.PIN, Base.MIDDLE):
         text = target_text(target, units)
         if rule.inward:
@@ -88,6 +88,8 @@ def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
     if target.base is Base.LONGEST:
         moved = target_text(target, units).removeprefix("longest").removeprefix(", ")
         name = "driver" if rule.shots.kind is Kind.TEE else "as far as you can"
+        if rule.best_line:
+            return f"{name} (line not known)"
         return f"{name}, aimed {moved} of the line of play" if moved else f"{name}, along the line of play"
     text = target_text(target, units)
     club = _club(target.length_m or 0.0, clubs) if target.base is Base.CARRY else None

@@ -197,6 +197,7 @@ def rule_results(rule: Rule, units: Units, clubs: Mapping[str, float]) -> dict[s
             "right_m": target.right_m,
             "long_m": target.long_m,
             "inward": rule.inward,
+            "best_line": rule.best_line,
         },
     }  # fmt: skip
 

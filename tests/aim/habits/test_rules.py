@@ -102,3 +102,13 @@ def test_places_of_holes_join(twenty: Scene) -> None:
     together = Asked.together(parts)
     shots = Shots(Kind.APPROACH, lie="off the fairway", from_m=120.0, pin=PinPlace.RIGHT)
     assert together.of_shots(shots).sum() == sum(part.of_shots(shots).sum() for part in parts)
+
+
+def test_a_length_alone_keeps_the_best_line(twenty: Scene) -> None:
+    hole, best, player = twenty.ground.places[2], twenty.ground.strategies[2], twenty.ground.planner
+    tee = hole.played.layout.tee_node
+    rule = Rule(Shots(Kind.TEE), Target(Base.CARRY, 150.0), best_line=True)
+    policy = aimed(best, hole, player, [rule]).policy
+    lines = [math.atan2(each.x[tee], each.y[tee]) for each in (policy, best.policy)]
+    assert math.isclose(lines[0], lines[1])
+    assert 150.0 < math.hypot(policy.x[tee], policy.y[tee]) < 175.0

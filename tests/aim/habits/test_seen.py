@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 import pandas as pd
 import pytest
 from marsh_holes import Scene
 
+from rangework.aim.habits.rules import Rule
 from rangework.aim.habits.seen import SeenHabit, seen_habits
-from rangework.aim.habits.shots import Kind
-from rangework.aim.targets import Base
+from rangework.aim.habits.shots import Kind, Shots
+from rangework.aim.targets import Base, Target
 from rangework.lie import Lie
+from rangework.play.strategy import Strategy
 
 HOLE = 3
 
@@ -27,21 +30,34 @@ def log_of(
     rows = []
     for number in range(shots):
         gone = share * longest * rng.normal(1.0, 0.05) * (0.65 if number % 9 == 8 else 1.0)
-        end = played.ahead(played.start_m, gone)
+        end = played.ahead(played.layout.grid.tee_m, gone)
         left = math.dist((end[0] + rng.normal(0.0, 12.0), end[1]), played.middle_m)
-        rows.append((HOLE, 1, Lie.TEE, length_m or math.dist(played.start_m, played.middle_m), left))
+        rows.append(
+            (HOLE, 1, Lie.TEE, length_m or math.dist(played.layout.grid.tee_m, played.middle_m), left)
+        )
         rows.append((HOLE, 2, Lie.FAIRWAY, left, 10.0))
     log = pd.DataFrame(rows, columns=["hole", "stroke", "lie", "to_hole_m", "left_to_hole_m"])
     return log.assign(penalty=0)
 
 
-def seen(scene: Scene, log: pd.DataFrame) -> dict[Kind, SeenHabit]:
-    found = seen_habits(log, scene.ground.places, scene.ground.planner)
+def seen(scene: Scene, log: pd.DataFrame, best: Sequence[Strategy] | None = None) -> dict[Kind, SeenHabit]:
+    found = seen_habits(log, scene.ground.places, best or scene.ground.strategies, scene.ground.planner)
     return {habit.kind: habit for habit in found.habits}
 
 
-def test_the_driver_is_seen_as_the_longest_shot(twenty: Scene) -> None:
+def aimed_short(scene: Scene) -> list[Strategy]:
+    """Strategies whose tee shots are half as long as can be."""
+    rule = Rule(Shots(Kind.TEE), Target(Base.CARRY, 0.5 * float(scene.ground.planner.longest[Lie.TEE])))
+    return list(scene.ground.with_rules([rule]))
+
+
+def test_what_cannot_be_told_from_the_best_target_counts_as_it(twenty: Scene) -> None:
     (rule,) = seen(twenty, log_of(twenty, 1.0))[Kind.TEE].rules
+    assert rule == Rule(Shots(Kind.TEE, holes=(HOLE,)), None)
+
+
+def test_the_driver_is_seen_as_the_longest_shot(twenty: Scene) -> None:
+    (rule,) = seen(twenty, log_of(twenty, 1.0), aimed_short(twenty))[Kind.TEE].rules
     assert rule.target is not None
     assert (rule.target.base, rule.shots.holes) == (Base.LONGEST, (HOLE,))
 

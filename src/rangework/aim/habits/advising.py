@@ -237,11 +237,11 @@ def _rough() -> Effort:
 
 
 def quick_free_strokes(
-    ready: ReadyPlayer, habits: Sequence[Rule], *, draws: int = 20, rounds: int = ROUNDS // 2, basis: str
+    ready: ReadyPlayer, habits: Sequence[Rule], *, draws: int = 16, rounds: int = ROUNDS // 2, basis: str
 ) -> FreeStrokes:
     """What habits cost, without the rules and without a reference golfer: for a page that tells it in a line."""
     ground = PlayedCourse.of(ready.course, ready.strategies, compile_player(ready.posterior.mean))
     return free_strokes(
         ground, ground.coarse(ready.course), ready.posterior.mean, habits, draws=ready.posterior.draws(draws),
-        rounds=rounds, seed=ready.seed, threads=ready.threads, basis=basis,
+        rounds=rounds, seed=ready.seed, threads=ready.threads, whole=False, basis=basis,
     )  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -42,9 +42,9 @@ class FreeStrokes:
 
     decisions: Estimate
     standard_error: float
-    expected: float
-    by_kind: Mapping[Kind, Estimate]
     draws: FloatArray
+    expected: float | None = None
+    by_kind: Mapping[Kind, Estimate] = field(default_factory=dict)
     execution: Estimate | None = None
     total: Estimate | None = None
     execution_draws: FloatArray | None = None
@@ -61,35 +61,42 @@ def free_strokes(
     rounds: int = ROUNDS,
     seed: int = 0,
     threads: int = 2,
+    whole: bool = True,
     basis: str,
     progress: Callable[[], None] | None = None,
 ) -> FreeStrokes:
     """What ``habits`` cost ``golfer`` beside the best targets of ``ground``, and what hitting costs beside them.
 
-    ``coarse`` is the same course for the draws. Luck is shared by all rounds; draws share the rounds' level.
+    ``coarse`` is the same course for the draws. Luck is shared by all rounds; draws share the rounds' level. Unless
+    ``whole`` the split by kind of shot and the other route are left out.
     """
     player, basis = ground.planner, f"{basis}+{BASIS}"
     habitual, best = ground.with_rules(habits), ground.strategies
-    points = RulePoints.many()
-    now = played_scores(habitual, player, rounds, seed, threads)
     aimed_best = played_scores(best, player, rounds, seed, threads)
-    apart = now - aimed_best
+    apart = played_scores(habitual, player, rounds, seed, threads) - aimed_best
     policies = [coarse.with_rules(habits), coarse.strategies]
     values = drawn_values(policies, golfer, draws, threads=threads, progress=progress)
     decisions = float(apart.mean()) + about_golfer(values[:, 0] - values[:, 1])
-    expected = float(
-        (expected_by_hole(habitual, player, points) - expected_by_hole(best, player, points)).sum()
-    )
-    split = _by_kind(coarse, policies[0], float(decisions.mean()), basis)
-    found = FreeStrokes(ranged(decisions, basis), paired_error(apart), expected, split, decisions)
+    found = FreeStrokes(ranged(decisions, basis), paired_error(apart), decisions)
+    if whole:
+        by_kind = _by_kind(coarse, policies[0], float(decisions.mean()), basis)
+        found = replace(found, by_kind=by_kind, expected=_without_luck(habitual, best, player))
     if reference is None:
         return found
     theirs = played_scores(reference[1], reference[0], rounds, seed, threads)
     execution = float((aimed_best - theirs).mean()) + about_golfer(values[:, 1])
-    return FreeStrokes(
-        found.decisions, found.standard_error, expected, split, decisions,
-        ranged(execution, basis), ranged(decisions + execution, basis), execution,
-    )  # fmt: skip
+    return replace(
+        found,
+        execution=ranged(execution, basis),
+        total=ranged(decisions + execution, basis),
+        execution_draws=execution,
+    )
+
+
+def _without_luck(habitual: Sequence[Strategy], best: Sequence[Strategy], player: Player) -> float:
+    points = RulePoints.many()
+    values = [expected_by_hole(strategies, player, points) for strategies in (habitual, best)]
+    return float((values[0] - values[1]).sum())
 
 
 def drawn_values(

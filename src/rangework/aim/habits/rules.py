@@ -23,12 +23,14 @@ _GREEN_BASES = (Base.PIN, Base.MIDDLE)
 class Rule:
     """On ``shots`` aim at ``target``, moved by the share ``inward`` of the way from the pin to the green's middle.
 
-    A target of None is the player's best one.
+    A target of None is the player's best one. With ``best_line`` only the length is that of the target (a longest
+    shot or a carry), and the line is the best target's.
     """
 
     shots: Shots
     target: Target | None
     inward: float = 0.0
+    best_line: bool = False
 
 
 def usual_habits(base: Base) -> tuple[Rule, ...]:
@@ -51,7 +53,7 @@ def aimed(strategy: Strategy, places: HolePlaces, player: Player, rules: Sequenc
     for rule in rules:
         held = np.flatnonzero(open_ & places.asked.of_shots(rule.shots))
         if rule.target is not None and len(held):
-            at, usable = rule_targets(rule, places, player, held)
+            at, usable = rule_targets(rule, places, player, held, strategy.policy)
             held, at = held[usable], at[usable]
             policy.x[held], policy.y[held], policy.height[held] = at[:, 0], at[:, 1], STANDARD
         open_[held] = False
@@ -59,9 +61,12 @@ def aimed(strategy: Strategy, places: HolePlaces, player: Player, rules: Sequenc
 
 
 def rule_targets(
-    rule: Rule, places: HolePlaces, player: Player, nodes: np.ndarray
+    rule: Rule, places: HolePlaces, player: Player, nodes: np.ndarray, best: Policy | None = None
 ) -> tuple[FloatArray, Mask]:
-    """Where a rule's target lies from each of ``nodes``, and whether it may be aimed at."""
+    """Where a rule's target lies from each of ``nodes``, and whether it may be aimed at.
+
+    ``best`` holds the best targets, for rules with ``best_line``.
+    """
     target = rule.target
     assert target is not None
     all_nodes = places.played.layout.nodes
@@ -80,7 +85,11 @@ def rule_targets(
     else:
         far_m = longest_m if target.base is Base.LONGEST else _totals_m(target, player, all_nodes.row[nodes])
         usable &= far_m <= longest_m + 0.6
-        base = _ahead(places, start, np.minimum(np.minimum(far_m, longest_m), to_pin_m))
+        far_m = np.minimum(np.minimum(far_m, longest_m), to_pin_m)
+        if rule.best_line and best is not None:
+            base = _towards(start, np.stack([best.x[nodes], best.y[nodes]], axis=1), far_m)
+        else:
+            base = _ahead(places, start, far_m)
     at = _moved(start, base, target)
     return at, usable & ~_over_bounds(places, start, at, longest_m)
 
@@ -93,6 +102,13 @@ def _totals_m(target: Target, player: Player, rows: np.ndarray) -> FloatArray:
         lengths = np.arange(len(share), dtype=float)
         totals[rows == row] = np.interp(target.length_m or 0.0, lengths * share, lengths)
     return totals
+
+
+def _towards(start: FloatArray, place: FloatArray, far_m: FloatArray) -> FloatArray:
+    """So far from each start on the line to a place."""
+    along = place - start
+    ends: FloatArray = start + along * (far_m / np.maximum(np.hypot(*along.T), 1e-9))[:, None]
+    return ends
 
 
 def _moved(start: FloatArray, base: FloatArray, target: Target) -> FloatArray:

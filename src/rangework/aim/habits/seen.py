@@ -1,10 +1,12 @@
 """How a player aims, as far as a course log shows it: the length of tee shots and of shots short of the green.
 
-A log says how far each stroke left the ball from the hole, not where it was aimed: lengths show, lines do not.
+A log says how far each stroke left the ball from the hole, not where it was aimed: lengths show, lines do not. So
+the habits seen have lengths, on the best line.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -48,7 +50,7 @@ class SeenHabits:
 
     @property
     def rules(self) -> tuple[Rule, ...]:
-        """All habits that were seen."""
+        """All habits that were seen; none where nothing was seen."""
         return tuple(rule for habit in self.habits for rule in habit.rules)
 
 
@@ -58,11 +60,16 @@ def prepared_habits(
     """The habits that a player's rounds show on the holes of ``strategies``."""
     player = compile_player(posterior.mean)
     layouts = [strategy.layout for strategy in strategies]
-    return seen_habits(records.log, course_places(course, layouts, player.longest), player)
+    return seen_habits(records.log, course_places(course, layouts, player.longest), strategies, player)
 
 
-def seen_habits(log: pd.DataFrame, places: Sequence[HolePlaces], player: Player) -> SeenHabits:
-    """The habits that a course log shows on the holes of ``places``, for the golfer in the middle of the posterior."""
+def seen_habits(
+    log: pd.DataFrame, places: Sequence[HolePlaces], best: Sequence[Strategy], player: Player
+) -> SeenHabits:
+    """The habits that a course log shows on the holes of ``places``, for the golfer in the middle of the posterior.
+
+    ``best`` are the golfer's best targets there: a length that cannot be told from the best one counts as that.
+    """
     approach = SeenHabit(
         Kind.APPROACH, (), int((log["to_hole_m"] > 0).sum()), "a log does not say where the pin stood"
     )
@@ -73,7 +80,7 @@ def seen_habits(log: pd.DataFrame, places: Sequence[HolePlaces], player: Player)
     if not _same_course(tee, places):
         other = "the logged holes are not this course's"
         return SeenHabits((SeenHabit(Kind.TEE, (), len(tee), other), approach, _lay_ups(log, player)))
-    return SeenHabits((_tee_habits(tee, places, player), approach, _lay_ups(log, player)))
+    return SeenHabits((_tee_habits(tee, places, best, player), approach, _lay_ups(log, player)))
 
 
 def _same_course(tee: pd.DataFrame, places: Sequence[HolePlaces]) -> bool:
@@ -85,44 +92,59 @@ def _same_course(tee: pd.DataFrame, places: Sequence[HolePlaces]) -> bool:
 
 
 def _length_m(places: HolePlaces) -> float:
+    """Length on the card, from the tee played to the middle of the green."""
     played = places.played
     line = np.vstack([played.line_m[:-1], [played.middle_m]])
-    return float(np.hypot(*np.diff(line, axis=0).T).sum())
+    return float(np.hypot(*np.diff(line, axis=0).T).sum()) - math.dist(line[0], played.layout.grid.tee_m)
 
 
-def _tee_habits(tee: pd.DataFrame, places: Sequence[HolePlaces], player: Player) -> SeenHabit:
+def _tee_habits(
+    tee: pd.DataFrame, places: Sequence[HolePlaces], best: Sequence[Strategy], player: Player
+) -> SeenHabit:
     """Hole by hole how long the tee shot was meant to be: the median leaves poor strikes out."""
+    as_best: list[int] = []
     longest: list[int] = []
     shorter: list[Rule] = []
     counted = 0
-    for each in places:
+    for each, strategy in zip(places, best, strict=True):
         layout = each.played.layout
         shots = tee[(tee["hole"] == layout.number) & (tee["penalty"] == 0)]
         if layout.par < 4 or len(shots) < LEAST_SHOTS:
             continue
-        counted += len(shots)
         length_m, error_m = _meant(shots["left_to_hole_m"].to_numpy(float), each, player)
-        if _NINETY * error_m > _WIDEST * player.longest[Lie.TEE]:
+        low, middle, high = (
+            (length_m + end * _NINETY * error_m) / player.longest[Lie.TEE] for end in (-1.0, 0.0, 1.0)
+        )
+        if high - middle > _WIDEST:
             continue
-        share = (length_m + _NINETY * error_m) / player.longest[Lie.TEE]
-        if share >= _LONGEST_SHARE:
+        counted += len(shots)
+        if low <= _best_length_m(strategy) / player.longest[Lie.TEE] <= high:
+            as_best.append(layout.number)
+        elif high >= _LONGEST_SHARE:
             longest.append(layout.number)
         else:
             target = Target(Base.CARRY, _carry_m(length_m, player))
-            shorter.append(Rule(Shots(Kind.TEE, holes=(layout.number,)), target))
-    rules = [
-        *shorter,
-        *([Rule(Shots(Kind.TEE, holes=tuple(longest)), Target(Base.LONGEST))] if longest else []),
-    ]
+            shorter.append(Rule(Shots(Kind.TEE, holes=(layout.number,)), target, best_line=True))
+    rules = [*shorter]
+    if longest:
+        rules.append(Rule(Shots(Kind.TEE, holes=tuple(longest)), Target(Base.LONGEST), best_line=True))
+    if as_best:
+        rules.append(Rule(Shots(Kind.TEE, holes=tuple(as_best)), None))
     why = "" if rules else f"fewer than {LEAST_SHOTS} tee shots a hole, or too scattered"
     return SeenHabit(Kind.TEE, tuple(rules), counted, why)
+
+
+def _best_length_m(strategy: Strategy) -> float:
+    node = strategy.layout.tee_node
+    x, y = strategy.layout.grid.tee_m
+    return math.hypot(float(strategy.policy.x[node]) - x, float(strategy.policy.y[node]) - y)
 
 
 def _meant(left_m: FloatArray, places: HolePlaces, player: Player) -> tuple[float, float]:
     """The length along the line of play that leaves as much as the median shot did, and its standard error."""
     played = places.played
     lengths = np.arange(40.0, float(player.longest[Lie.TEE]) * 1.15, 1.0)
-    ends = np.array([played.ahead(played.start_m, length) for length in lengths])
+    ends = np.array([played.ahead(played.layout.grid.tee_m, length) for length in lengths])
     leaves = np.hypot(*(ends - np.asarray(played.middle_m)).T)
     median = float(np.median(left_m))
     sd = _SD_OF_DEVIATION * float(np.median(np.abs(left_m - median)))
@@ -150,5 +172,7 @@ def _lay_ups(log: pd.DataFrame, player: Player) -> SeenHabit:
     sd = _SD_OF_DEVIATION * float(np.median(np.abs(gone - median)))
     high = median + _NINETY * _MEDIAN_LOSS * sd / np.sqrt(len(gone))
     if high >= _LONGEST_SHARE and high - median <= _WIDEST:
-        return SeenHabit(Kind.LONG, (Rule(Shots(Kind.LONG), Target(Base.LONGEST)),), len(gone))
+        return SeenHabit(
+            Kind.LONG, (Rule(Shots(Kind.LONG), Target(Base.LONGEST), best_line=True),), len(gone)
+        )
     return SeenHabit(Kind.LONG, (), len(gone), "some go as far as they can and some do not")

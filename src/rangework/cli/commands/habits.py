@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from rangework.cli.habits_in_plan import stated_habits
 from rangework.cli.habits_page import HOW_TO_FIND_OUT, habits_results, habits_text
 from rangework.cli.options import aims_option, player_options, playing_options, reference_option, run_options
 from rangework.cli.playing import Given, draws_option, read_given, tell_course, tell_doubts
@@ -18,7 +19,6 @@ from rangework.cli.tables import paragraph
 
 if TYPE_CHECKING:
     from rangework.advice import Prepared
-    from rangework.aim.habits.rules import Rule
     from rangework.units import Units
 
 
@@ -61,7 +61,7 @@ def command(
         given = together.read(
             read_given, records, mappings, profile, handicap, course, aims=aims, draws=draws
         )
-        stated = together.read(_stated, aims, units)
+        stated = together.read(stated_habits, aims, units)
     prepared = prepare(
         given.records, given.course, profile=given.profile, tee=tee, pin=pin, seed=seed, threads=threads
     )
@@ -88,12 +88,6 @@ def command(
     if json_file:
         inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins, "reference": level}
         write_results(json_file, "habits", {**results, **told, "warnings": doubts}, seed=seed, inputs=inputs)
-
-
-def _stated(aims: str | None, units: Units) -> tuple[Rule, ...]:
-    from rangework.aim.habits.habit_file import read_habits
-
-    return read_habits(aims, units) if aims else ()
 
 
 def _clubs(given: Given, prepared: Prepared) -> dict[str, float]:

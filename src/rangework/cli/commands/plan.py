@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from rangework.cli.habits_in_plan import free_strokes_first, stated_habits
 from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
-from rangework.cli.options import FILE, conditions_options, player_options, playing_options, run_options
+from rangework.cli.options import FILE, aims_option, conditions_options, player_options, playing_options, run_options
 from rangework.cli.plan_page import plan_text
 from rangework.cli.plan_results import plan_results
 from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
+from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
 
 if TYPE_CHECKING:
@@ -44,6 +46,7 @@ if TYPE_CHECKING:
     help="CSV file of the hours really practised. With tests among RECORDS the plan learns from it how this player "
     "answers to practice.",
 )
+@aims_option
 @draws_option(100)
 @run_options
 def command(
@@ -57,6 +60,7 @@ def command(
     pin: str | None,
     drills: Path | None,
     practised: Path | None,
+    aims: str | None,
     weeks: float,
     payoffs: int,
     draws: int,
@@ -78,9 +82,12 @@ def command(
     from rangework.advice import advise
     from rangework.plan.drills import drill_catalogue
 
-    given = read_given(
-        records, mappings, profile, handicap, course, day=day, drills=drills, **_told(limits, practised)
-    )
+    with ReadTogether() as together:
+        given = together.read(
+            read_given, records, mappings, profile, handicap, course, day=day, drills=drills, aims=aims,
+            **_told(limits, practised),
+        )  # fmt: skip
+        stated = together.read(stated_habits, aims, units)
     chosen = given.drills.drills if given.drills else drill_catalogue()
     week = week_limits(given.profile.age, chosen, **limits)
     with progress("Valuing the parts") as shown:
@@ -89,15 +96,20 @@ def command(
             responses=given.drills.responses if given.drills else None, practised=_log(practised, chosen),
             horizon_weeks=weeks, draws=draws, seed=seed, threads=threads, progress=shown.report,
         )  # fmt: skip
+    first, last, free = free_strokes_first(advice.prepared, given.records, stated)
+    if first:
+        click.echo(first)
     click.echo(day_text(given.course, units), nl=False)
     click.echo(plan_text(advice, chosen, week, given.name, units, most_drills=payoffs))
+    if last:
+        click.echo("\n" + last)
     told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(advice.prepared.posterior))
     if json_file:
         prepared = advice.prepared
         played = {"tee": prepared.tee.name, "pins": prepared.pins, "weeks": weeks, "draws": draws}
         inputs = {**given.inputs, **played}
-        results = {**plan_results(advice), **told, "warnings": doubts}
+        results = {**plan_results(advice), "free_strokes": free, **told, "warnings": doubts}
         write_results(json_file, "plan", results, seed=seed, inputs=inputs)
 
 
