@@ -199,3 +199,19 @@ def test_the_demo(tmp_path: Path) -> None:
     assert told["strokes_saved"] > 0.3
     assert told["page"].startswith("WHERE AN HOUR PAYS MOST for Wren Aldersey on Querrowmoss")
     assert max(map(len, told["page"].splitlines())) <= 80
+
+
+def test_where_the_aim_is_not_known_the_plan_says_how_to_find_out(told: dict[str, Any]) -> None:
+    assert "`rangework habits --aims pin`" in " ".join(told["page"].split())
+    assert "FREE STROKES" not in told["page"]
+    assert told["free_strokes"] is None
+
+
+@pytest.mark.slow
+def test_stated_aims_put_the_free_strokes_first(few: list[str | Path], tmp_path: Path) -> None:
+    told = results(tmp_path / "plan.json", *few, "--hours", "4", "--aims", "pin")
+    free = told["free_strokes"]["decisions"]
+    assert told["page"].startswith("FREE STROKES, before any practice")
+    assert f"about {free['value']:.2f} strokes a round" in " ".join(told["page"].split())
+    assert 0.0 < free["low"] < free["value"] < free["high"]
+    assert unknown_bases(free["basis"]) == []
