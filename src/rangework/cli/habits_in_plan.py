@@ -33,6 +33,7 @@ def free_strokes_first(
     from rangework.advice import PLAYER_BASIS
     from rangework.aim.habits.advising import quick_free_strokes
     from rangework.aim.habits.seen import prepared_habits
+    from rangework.course import day_basis
 
     seen = None
     if not stated:
@@ -40,7 +41,7 @@ def free_strokes_first(
     habits = stated or (seen.rules if seen else ())
     if not habits:
         return "", paragraph(HOW_TO_FIND_OUT), None
-    free = quick_free_strokes(prepared, habits, basis=PLAYER_BASIS)
+    free = quick_free_strokes(prepared, habits, basis=f"{PLAYER_BASIS}{day_basis(prepared.course)}")
     return _told(free, seen), "", free_results(free)
 
 

@@ -122,7 +122,7 @@ def habit_advice(
     posterior, threads = ready.posterior, ready.threads
     step = _counter(progress, draws // 2 + MOST_RULES + 1)
     golfer = posterior.mean
-    player = compile_player(golfer)
+    player = compile_player(golfer, conditions=ready.course.conditions)
     ground = PlayedCourse.of(ready.course, ready.strategies, player)
     coarse = ground.coarse(ready.course)
     drawn = posterior.draws(draws)
@@ -210,8 +210,8 @@ def _solved(
 ) -> tuple[Player, Sequence[Strategy]] | None:
     if reference is None:
         return None
-    player = compile_player(reference)
     layouts = [strategy.layout for strategy in ground.strategies]
+    player = compile_player(reference, conditions=layouts[0].conditions)
     return player, solve_course(layouts, player, threads=threads)
 
 
@@ -223,7 +223,11 @@ def _other_pins(ready: ReadyPlayer, player: Player, number: int) -> PlayedCourse
         places = [word for word in POSITIONS_DEG if word != played]
         usual = [*own[:2], *(places[(3 * index + 3 * turn) % len(places)] for turn in range(PIN_SETS))]
         grid = ground_grid(hole, ready.tee.name, usual[number])
-        layouts.append(lay_out(grid, coarse_step_m=_COARSE_M[0], fine_step_m=_COARSE_M[1]))
+        layouts.append(
+            lay_out(
+                grid, coarse_step_m=_COARSE_M[0], fine_step_m=_COARSE_M[1], conditions=ready.course.conditions
+            )
+        )
     strategies = solve_course(layouts, player, effort=_rough(), threads=ready.threads)
     return PlayedCourse.of(ready.course, strategies, player)
 
@@ -240,7 +244,11 @@ def quick_free_strokes(
     ready: ReadyPlayer, habits: Sequence[Rule], *, draws: int = 16, rounds: int = ROUNDS // 2, basis: str
 ) -> FreeStrokes:
     """What habits cost, without the rules and without a reference golfer: for a page that tells it in a line."""
-    ground = PlayedCourse.of(ready.course, ready.strategies, compile_player(ready.posterior.mean))
+    ground = PlayedCourse.of(
+        ready.course,
+        ready.strategies,
+        compile_player(ready.posterior.mean, conditions=ready.course.conditions),
+    )
     return free_strokes(
         ground, ground.coarse(ready.course), ready.posterior.mean, habits, draws=ready.posterior.draws(draws),
         rounds=rounds, seed=ready.seed, threads=ready.threads, whole=False, basis=basis,

@@ -41,7 +41,11 @@ class Chooser:
         cls, courses: Sequence[PlayedCourse], golfer: Golfer, draws: Sequence[Golfer], threads: int
     ) -> Chooser:
         """Trying rules by ``golfer``, the planner, and by ``draws``."""
-        players = [compile_player(draw, aimed_by=golfer, putt_step_m=0.2) for draw in (golfer, *draws)]
+        conditions = courses[0].strategies[0].layout.conditions
+        players = [
+            compile_player(draw, aimed_by=golfer, conditions=conditions, putt_step_m=0.2)
+            for draw in (golfer, *draws)
+        ]
         return cls(courses, players, threads)
 
 

@@ -108,10 +108,10 @@ def drawn_values(
     progress: Callable[[], None] | None = None,
 ) -> FloatArray:
     """Expected strokes a round ``[golfer, policy]``: of ``golfer`` first, then of each plausible player."""
-    points = RulePoints.few()
+    points, conditions = RulePoints.few(), policies[0][0].layout.conditions
 
     def of(drawn: Golfer | None) -> FloatArray:
-        player = compile_player(drawn or golfer, aimed_by=golfer, putt_step_m=0.2)
+        player = compile_player(drawn or golfer, aimed_by=golfer, conditions=conditions, putt_step_m=0.2)
         told = [expected_by_hole(policy, player, points).sum() for policy in policies]
         if progress and drawn is not None:
             progress()

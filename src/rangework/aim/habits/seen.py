@@ -58,7 +58,7 @@ def prepared_habits(
     records: ShotRecords, course: Course, strategies: Sequence[Strategy], posterior: Posterior
 ) -> SeenHabits:
     """The habits that a player's rounds show on the holes of ``strategies``."""
-    player = compile_player(posterior.mean)
+    player = compile_player(posterior.mean, conditions=course.conditions)
     layouts = [strategy.layout for strategy in strategies]
     return seen_habits(records.log, course_places(course, layouts, player.longest), strategies, player)
 

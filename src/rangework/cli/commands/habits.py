@@ -4,14 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from rangework.cli.habits_in_plan import stated_habits
 from rangework.cli.habits_page import HOW_TO_FIND_OUT, habits_results, habits_text
-from rangework.cli.options import aims_option, player_options, playing_options, reference_option, run_options
-from rangework.cli.playing import Given, draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.options import (
+    aims_option,
+    conditions_options,
+    player_options,
+    playing_options,
+    reference_option,
+    run_options,
+)
+from rangework.cli.playing import Given, day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
@@ -25,6 +32,7 @@ if TYPE_CHECKING:
 @click.command("habits")
 @player_options
 @playing_options
+@conditions_options
 @aims_option
 @reference_option
 @draws_option(40)
@@ -37,6 +45,7 @@ def command(
     course: Path,
     tee: str | None,
     pin: str | None,
+    day: Mapping[str, Any],
     aims: str | None,
     reference: float | str | None,
     draws: int,
@@ -56,10 +65,11 @@ def command(
     from rangework.advice import PLAYER_BASIS, prepare, reference_level
     from rangework.aim.habits.advising import habit_advice
     from rangework.aim.habits.seen import prepared_habits
+    from rangework.course import day_basis
 
     with ReadTogether() as together:
         given = together.read(
-            read_given, records, mappings, profile, handicap, course, aims=aims, draws=draws
+            read_given, records, mappings, profile, handicap, course, day=day, aims=aims, draws=draws
         )
         stated = together.read(stated_habits, aims, units)
     prepared = prepare(
@@ -77,11 +87,11 @@ def command(
         with progress("Trying rules") as shown:
             advice = habit_advice(
                 prepared, habits, reference=prepared.posterior.reference(level), draws=draws, units=units,
-                basis=PLAYER_BASIS, progress=shown.report,
+                basis=f"{PLAYER_BASIS}{day_basis(given.course)}", progress=shown.report,
             )  # fmt: skip
         clubs = _clubs(given, prepared)
         where = f"{given.name} on {given.course.name}, {prepared.tee.name} tees"
-        click.echo(habits_text(advice, seen, where, level, units, clubs))
+        click.echo(day_text(given.course, units) + habits_text(advice, seen, where, level, units, clubs))
         results = habits_results(advice, seen, units, clubs)
     told = tell_course(given.course, pin)
     tell_doubts(doubts := given.doubts(prepared.posterior))

@@ -10,7 +10,14 @@ import click
 
 from rangework.cli.habits_in_plan import free_strokes_first, stated_habits
 from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
-from rangework.cli.options import FILE, aims_option, conditions_options, player_options, playing_options, run_options
+from rangework.cli.options import (
+    FILE,
+    aims_option,
+    conditions_options,
+    player_options,
+    playing_options,
+    run_options,
+)
 from rangework.cli.plan_page import plan_text
 from rangework.cli.plan_results import plan_results
 from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
