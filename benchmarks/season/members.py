@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sys
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -37,10 +38,15 @@ RESPONSE_LOG_SD = 0.7
 USELESS_SHARE = 0.15
 #: Nothing gains more than this many times the assumed gain: no spread can be practised away altogether.
 LARGEST_FACTOR = 4.0
+#: Weeks between plans.
+PERIOD_WEEKS = 3.0
 BALLS_A_FORTNIGHT = (60, 90, 120)
 ROUNDS_A_FORTNIGHT = 2
 #: What is recorded beside rounds: share of the balls, balls in a session.
 RANGE, TEE, SHORT_GAME, SAND, PUTTS = (0.45, 40), (0.15, 20), (0.15, 20), (0.05, 10), (0.20, 30)
+#: First day of the records; simulated rounds are dated a month after the first balls.
+FIRST_DAY = date(2026, 5, 1)
+ROUNDS_AFTER = pd.Timedelta(days=31)
 _IRONS_YD = (60.0, 80.0, 95.0, 110.0, 125.0, 140.0, 155.0, 165.0, 180.0, 205.0)
 _PUTTS_FT = [3.0, 4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0, 40.0]
 _DAYS = [
@@ -151,9 +157,13 @@ def _sessions(kind: tuple[float, int], balls: int) -> tuple[int, int]:
 
 
 def _of_period(frame: pd.DataFrame, period: int) -> pd.DataFrame:
+    """Named and dated by the period; balls and putts are those of tests."""
     names = {
         name: frame[name].astype(str) + f" of period {period}"
         for name in ("session", "round")
         if name in frame
     }
-    return frame.assign(date=frame["date"] + pd.Timedelta(days=28 * period), **names)
+    days = pd.Timedelta(days=round(7 * PERIOD_WEEKS) * period)
+    if "round" in frame:
+        return frame.assign(date=frame["date"] - ROUNDS_AFTER + days, **names)
+    return frame.assign(date=frame["date"] + days, purpose="test", **names)

@@ -9,13 +9,14 @@ from string import Template
 import numpy as np
 from members import (
     BALLS_A_FORTNIGHT,
+    PERIOD_WEEKS,
     PROFILE_SCALE,
     RESPONSE_LOG_SD,
     ROUNDS_A_FORTNIGHT,
     USELESS_SHARE,
     FloatArray,
 )
-from ways import PERIOD_WEEKS, SEASON_WEEKS, WEEK_HOURS
+from ways import SEASON_WEEKS, WEEK_HOURS
 
 from season import Season
 

@@ -8,9 +8,9 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
-from members import FloatArray, Member, member, recorded, together
+from members import PERIOD_WEEKS, FloatArray, Member, member, recorded, together
 from practice import Trained
-from ways import EVERY_PERIOD, ONCE, PERIOD_WEEKS, SEASON_WEEKS, Seen, Way, forecast
+from ways import EVERY_PERIOD, ONCE, SEASON_WEEKS, Seen, Way, forecast
 
 from course import expected_score
 from rangework.skill.model import Golfer

@@ -7,12 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 from functools import cached_property
 
 import numpy as np
-from members import FloatArray, Member
+from members import FIRST_DAY, PERIOD_WEEKS, FloatArray, Member
 
 from course import own_worths, strokes_lost, worths_of_draws
+from rangework.assessment.learned_responses import learned_responses
+from rangework.assessment.practice_log import PracticeLog
 from rangework.estimate import Estimate
 from rangework.plan.drills import Drill, drill_catalogue, shares
 from rangework.plan.hours import allocate_hours
@@ -28,7 +31,7 @@ from rangework.skill.fit import fit_player
 from rangework.skill.posterior import Posterior
 from rangework.skill.reference import reference_golfer
 
-SEASON_WEEKS, PERIOD_WEEKS, WEEK_HOURS = 12.0, 3.0, 5.0
+SEASON_WEEKS, WEEK_HOURS = 12.0, 5.0
 SKILL_DRAWS, RESPONSE_DRAWS = 25, 100
 
 
@@ -70,6 +73,25 @@ class Seen:
         )
 
     @cached_property
+    def learned(self) -> ResponseDraws:
+        """Responses after what the balls before and after the hours so far show."""
+        learned = learned_responses(self.records, self.posterior, self.practised, seed=self.member.seed)
+        if learned is None:
+            return self.assumed
+        return learned.draws(RESPONSE_DRAWS, np.random.default_rng(0))
+
+    @property
+    def practised(self) -> PracticeLog | None:
+        """The hours so far, logged in the middle of their weeks."""
+        if not self.hours_before:
+            return None
+        acting, days = shares(drill_catalogue()), round(7 * PERIOD_WEEKS)
+        middles = [
+            FIRST_DAY + timedelta(days=days * period + days - 3) for period in range(len(self.hours_before))
+        ]
+        return PracticeLog(tuple(middles), PERIOD_WEEKS * np.array(self.hours_before) @ acting)
+
+    @cached_property
     def lost(self) -> FloatArray:
         """[parts] strokes lost to the scratch golfer, as far as the records tell."""
         return strokes_lost(self.posterior.mean, reference_golfer(0.0, self.member.group))
@@ -88,6 +110,14 @@ def assumed_responses(level: float) -> ResponseDraws:
 def tool_mean(seen: Seen) -> FloatArray:
     """The tool's plan, made anew each period."""
     return hours_of(seen.plan.hours)
+
+
+def tool_learning(seen: Seen) -> FloatArray:
+    """The tool's plan, made anew each period with responses learned from the balls before and after practice."""
+    plan = allocate_hours(
+        seen.worths, seen.learned, drill_catalogue(), week_limits(), horizon_weeks=seen.weeks_left
+    )
+    return hours_of(plan.hours)
 
 
 def tool_robust(seen: Seen) -> FloatArray:
@@ -142,6 +172,7 @@ def knows_response(seen: Seen) -> FloatArray:
 #: Those asked every period, and those whose first answer holds for the season.
 EVERY_PERIOD: Mapping[str, Way] = {
     "plan": tool_mean,
+    "learned plan": tool_learning,
     "robust plan": tool_robust,
     "strokes lost": as_strokes_lost,
     "worst part": worst_part,

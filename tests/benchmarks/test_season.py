@@ -10,10 +10,10 @@ import numpy as np
 import pytest
 
 sys.path.append(str(Path(__file__).parents[2] / "benchmarks" / "season"))
-from members import Member, member, recorded, together
+from members import PERIOD_WEEKS, Member, member, recorded, together
 from page import WORDS, covered, page, saved, share_closed
 from practice import Trained
-from ways import EVERY_PERIOD, ONCE, PERIOD_WEEKS, SEASON_WEEKS, WEEK_HOURS, week_limits, within_swings
+from ways import EVERY_PERIOD, ONCE, SEASON_WEEKS, WEEK_HOURS, week_limits, within_swings
 
 from rangework.plan.drills import drill_catalogue, shares
 from rangework.plan.returns import net_steps
