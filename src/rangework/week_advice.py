@@ -34,6 +34,7 @@ from rangework.play.strategy import compile_player, solve_course
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.units import METRES_PER, Units, putt_unit, shot_unit
+from rangework.worth import WorthTable
 
 #: Rounds that the aims to settle rest on.
 _AIM_ROUNDS = 2000
@@ -130,25 +131,40 @@ def advise_week(
     threads: int = 2,
 ) -> WeekAdvice:
     """A plan by day for a player on a course. Raises InputError, FitError and NoFeasiblePlanError."""
-    profile, drills = profile or PlayerProfile(), drills or drill_catalogue()
-    days, limits = open_and_limited(question, profile)
+    profile = profile or PlayerProfile()
+    open_and_limited(question, profile)
     prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
     worths = value_parts(prepared, draws=draws)
+    return week_for(prepared, worths, question, drills=drills, responses=responses, units=units)
+
+
+def week_for(
+    prepared: Prepared,
+    worths: WorthTable,
+    question: WeekQuestion,
+    *,
+    drills: Sequence[Drill] | None = None,
+    responses: Mapping[str, ResponseOverride] | None = None,
+    units: Units = "yards",
+) -> WeekAdvice:
+    """A plan by day for a player who is ready to play. Raises InputError and NoFeasiblePlanError."""
+    drills, profile, seed = drills or drill_catalogue(), prepared.profile, prepared.seed
+    days, limits = open_and_limited(question, profile)
     level = float(np.clip(prepared.posterior.reference_level, -10.0, 54.0))
-    answers = draw_responses(responses_for(level, responses), draws, np.random.default_rng(seed))
+    answers = draw_responses(responses_for(level, responses), len(worths.draws), np.random.default_rng(seed))
     asked = asked_kinds(prepared.strategies, prepared.golfer, shot_unit(units), seed=seed)
     notes = _notes(drills, asked, question, units)
     plan = plan_days(worths.draws, answers, drills, days, limits, so_far=question.so_far, notes=notes)
-    event = question.first_round is not None
+    event, usual = question.first_round is not None, question.usual_course
     return WeekAdvice(
         prepared,
         plan,
         limits,
         asked,
-        asked_more(asked, _usually_asked(prepared, question.usual_course, units))
-        if question.usual_course
+        asked_more(asked, _usually_asked(prepared, usual, units)) if usual else (),
+        aims_to_settle(prepared.course, prepared.strategies, simulate(prepared, _AIM_ROUNDS))
+        if event
         else (),
-        aims_to_settle(course, prepared.strategies, simulate(prepared, _AIM_ROUNDS)) if event else (),
         week_cautions(plan, drills, age=profile.age),
     )
 

@@ -29,7 +29,7 @@ def progress_text(tested: TestedPlayer, found: Sequence[Change], who: str, units
     cards = tested.scored.cards
     head = f"{len(cards)} TESTS of {who}, {cards[0].day} to {cards[-1].day}, against {golfer_words(tested.level)}"
     parts = [
-        f"{head}\n{paragraph(_answer(found, units))}",
+        f"{head}\n{paragraph(answer_of(found, units))}",
         f"THE CHANGE, strokes gained a ball from the first test to the last\n{_change_table(found, units)}",
         f"WHAT WOULD HAVE COME BY ITSELF on the last test, strokes gained a ball\n{_foretold_table(found, units)}",
         f"TEST BY TEST, usual strokes gained a ball\n{_series(found[0])}",
@@ -47,7 +47,8 @@ def progress_text(tested: TestedPlayer, found: Sequence[Change], who: str, units
     return "\n\n".join(parts)
 
 
-def _answer(found: Sequence[Change], units: Units) -> str:
+def answer_of(found: Sequence[Change], units: Units) -> str:
+    """Whether any change is real, in a sentence."""
     real = [change for change in found if change.real]
     if real:
         told = "; ".join(

@@ -2,25 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from datetime import date
+from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from rangework.cli.days import Day, day_option
 from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
-from rangework.cli.options import OutputFile, player_options, playing_options, reference_option, run_options
+from rangework.cli.options import (
+    FILE,
+    OutputFile,
+    player_options,
+    playing_options,
+    reference_option,
+    run_options,
+)
 from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
+from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
 from rangework.cli.tables import paragraph
 
 if TYPE_CHECKING:
+    from rangework.advice import Advice
     from rangework.cli.playing import Given
+    from rangework.cli.report_more import Tests
     from rangework.cli.report_page import Told
-    from rangework.report.document import Document
+    from rangework.plan.drills import Drill
+    from rangework.plan.response import ResponseOverride
+    from rangework.records.profile import PlayerProfile
+    from rangework.report.document import Document, Part
     from rangework.skill.skill_report import Level
     from rangework.units import Units
+    from rangework.week_advice import WeekQuestion
 
 #: Rounds that the page's numbers of a round rest on.
 ROUNDS = 10_000
@@ -47,6 +64,23 @@ ROUNDS = 10_000
     metavar="DIR",
     help="Also write each picture as a PNG and an SVG into this folder.",
 )
+@click.option(
+    "--availability",
+    type=FILE,
+    metavar="FILE",
+    help="TOML file of the days: the page then has a plan by day. With --first-round or --from.",
+)
+@day_option("--first-round", "Day of the event's first round, for the plan by day.")
+@click.option("--from", "first_day", type=Day(), metavar="DATE", help="First day of the plan by day.")
+@click.option(
+    "--card",
+    "cards",
+    type=FILE,
+    multiple=True,
+    metavar="FILE",
+    help="A filled card of a practice test; two or more show what changed. May be given more than once.",
+)
+@click.option("--hole-notes", is_flag=True, help="Also the targets of every hole, a sheet for each nine.")
 @draws_option(100)
 @run_options
 def command(
@@ -72,7 +106,10 @@ def command(
     tell_doubts(told.doubts)
     if json_file:
         prepared = told.advice.prepared
-        inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins, "weeks": options["weeks"]}
+        inputs = {
+            **given.inputs, "tee": prepared.tee.name, "pins": prepared.pins, "weeks": options["weeks"],
+            "availability": options["availability"], "cards": options["cards"], "hole_notes": options["hole_notes"],
+        }  # fmt: skip
         results = {"page": to, **_results(told), **of_course}
         write_results(json_file, "report", results, seed=seed, inputs=inputs)
 
@@ -93,28 +130,113 @@ def _everything(
     units: Units,
     seed: int,
     threads: int,
+    availability: Path | None,
+    first_round: date | None,
+    first_day: date | None,
+    cards: Sequence[Path],
+    hole_notes: bool,
     **limits: Any,
 ) -> tuple[Given, Told]:
     """What was read, and all that the page tells of."""
     from rangework.advice import advise, player_rounds
+    from rangework.cli.report_more import progress_part
     from rangework.cli.report_page import Told
     from rangework.plan.drills import drill_catalogue
     from rangework.skill.skill_report import skill_report
 
     given = read_given(records, mappings, profile, handicap, course, drills=drills, reference=reference)
     chosen = given.drills.drills if given.drills else drill_catalogue()
+    responses = given.drills.responses if given.drills else None
     week = week_limits(given.profile.age, chosen, **limits)
+    asked = _question(availability, first_round, first_day, given.profile)
+    tests = _tests(cards, given, seed)
     with progress("Valuing the parts") as shown:
         advice = advise(
             given.records, given.course, week, profile=given.profile, tee=tee, pin=pin, drills=chosen,
-            responses=given.drills.responses if given.drills else None, horizon_weeks=weeks,
-            draws=draws, seed=seed, threads=threads, progress=shown.report,
+            responses=responses, horizon_weeks=weeks, draws=draws, seed=seed, threads=threads,
+            progress=shown.report,
         )  # fmt: skip
     with progress("Playing rounds") as shown:
         rounds = player_rounds(advice.prepared, ROUNDS, against=reference, progress=shown.report)
+    further = [
+        *(_days(advice, asked, chosen, responses, units) if asked else ()),
+        *([progress_part(tests, units)] if tests else ()),
+        *(_notes(given, advice, units) if hole_notes else ()),
+    ]
     posterior = advice.prepared.posterior
     skill = skill_report(given.records, posterior, given.profile, reference=reference, seed=seed)
-    return given, Told(advice, rounds, skill, chosen, week, given.doubts(posterior), units)
+    return given, Told(advice, rounds, skill, chosen, week, given.doubts(posterior), units, further)
+
+
+def _question(
+    availability: Path | None, first_round: date | None, first_day: date | None, profile: PlayerProfile
+) -> WeekQuestion | None:
+    """What is asked of the days, known to be possible. Raises InputError."""
+    if availability is None:
+        if first_round or first_day:
+            raise click.UsageError(
+                "--first-round and --from belong to --availability, which says what days there are."
+            )
+        return None
+    from rangework.plan.week.availability_file import read_availability
+    from rangework.week_advice import WeekQuestion, days_of, open_and_limited
+
+    first, last = days_of(first_day, first_round, None)
+    question = WeekQuestion(read_availability(availability), first, last, first_round)
+    open_and_limited(question, profile)
+    return question
+
+
+def _tests(cards: Sequence[Path], given: Given, seed: int) -> Tests | None:
+    """The tests of the cards, scored beside the player's records. Raises InputError."""
+    if not cards:
+        return None
+    if len(cards) < 2:
+        raise click.UsageError(
+            "--card: two tests or more show a change; `rangework assess score` reads a single one."
+        )
+    from rangework.assessment.card import read_card
+    from rangework.assessment.tested_player import read_together
+    from rangework.cli.report_more import Tests
+
+    with ReadTogether() as together:
+        read = [together.read(read_card, card) for card in cards]
+    tested = read_together(tuple(read), given.course, given.records, profile=given.profile, seed=seed)
+    return Tests(tested, tested.changes())
+
+
+def _days(
+    advice: Advice,
+    question: WeekQuestion,
+    drills: Sequence[Drill],
+    responses: Mapping[str, ResponseOverride] | None,
+    units: Units,
+) -> list[Part]:
+    from rangework.cli.report_more import week_part
+    from rangework.week_advice import week_for
+
+    week = week_for(advice.prepared, advice.worths, question, drills=drills, responses=responses, units=units)
+    more = [caution for caution in week.cautions if caution not in advice.cautions]
+    return [week_part(week.plan, question.availability.event, more)]
+
+
+def _notes(given: Given, advice: Advice, units: Units) -> list[Part]:
+    from rangework.aim.course_notes import note_course
+    from rangework.cli.report_more import notes_parts
+    from rangework.report.note_cards import note_sheet
+
+    prepared, done = advice.prepared, count(1)
+    with progress("Noting holes") as shown:
+        noted = note_course(
+            given.records, given.course, tee=prepared.tee.name, profile=given.profile, units=units,
+            seed=prepared.seed, threads=prepared.threads,
+            progress=lambda: shown.report(next(done), len(given.course.holes)),
+        )  # fmt: skip
+    sheet = note_sheet(
+        noted.holes, course=given.course.name, tee=noted.tee, player=given.name,
+        attribution=given.course.attribution, units=units,
+    )  # fmt: skip
+    return notes_parts(sheet)
 
 
 def _results(told: Told) -> dict[str, Any]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from rangework.cli.days import Day, day_option
 from rangework.cli.limiting import at_least_option, by_drill_and_part, drills_option
 from rangework.cli.options import FILE, OutputFile, player_options, playing_options, run_options
 from rangework.cli.playing import Given, draws_option, read_given, tell_course, tell_doubts
@@ -33,24 +34,6 @@ GIVE_UP = (
     "taper", "usual volume", "variety", "how often", "blocked early", "light last day", "rehearsal", "pace",
     "intensity", "frequency",
 )  # fmt: skip
-
-
-class Day(click.ParamType):  # type: ignore[type-arg]
-    """A date as 2026-09-28."""
-
-    name = "date"
-
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
-        """The date."""
-        try:
-            return value if isinstance(value, date) else date.fromisoformat(value)
-        except ValueError:
-            self.fail(f"{value!r} is not a date such as 2026-09-28.", param, ctx)
-
-
-def day_option(name: str, words: str, **more: Any) -> Callable[[Any], Any]:
-    """An option that takes a date."""
-    return click.option(name, type=Day(), metavar="DATE", help=words, **more)
 
 
 def week_options(command: Any) -> Any:
