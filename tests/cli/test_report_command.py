@@ -8,6 +8,7 @@ import shutil
 from base64 import b64decode
 from collections.abc import Iterator
 from html import unescape
+from importlib.resources import as_file, files
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +19,7 @@ from rangework.cli.main import rangework
 from rangework.plan.cautions import ALWAYS
 
 PICTURES = {"strokes", "steps", "drills", "spread", "putting"}
-LARGEST_BYTES, MOST_SHEETS = 3_000_000, 7
+LARGEST_BYTES, MOST_SHEETS = 3_000_000, 8
 BROWSER, DRIVER = shutil.which("chromium") or shutil.which("chromium-browser"), shutil.which("chromedriver")
 in_browser = pytest.mark.skipif(
     not (BROWSER and DRIVER),
@@ -36,8 +37,11 @@ def folder(records: Path, small_course: Path, tmp_path_factory: pytest.TempPathF
     folder = tmp_path_factory.mktemp("report")
     profile = folder / "profile.toml"
     profile.write_text('name = "<script>x</script> =cmd()"\nhandicap = 12\n', encoding="utf-8")
+    with as_file(files("rangework.demo").joinpath("files", "availability.toml")) as file:
+        days = shutil.copy(file, folder / "availability.toml")
     done = report(
         records, "--course", small_course, "--profile", profile, "--draws", "4", "--hours", "4",
+        "--availability", days, "--first-round", "2026-10-03",
         "--to", folder / "page.html", "--pictures", folder / "pictures", "--json", folder / "report.json",
     )  # fmt: skip
     assert done.exit_code == 0, done.output
@@ -58,6 +62,26 @@ def test_the_answer_is_on_the_page(page: str, folder: Path) -> None:
     assert all(each["name"] in text for each in told["hours"])
     assert all(caution in text for caution in ALWAYS)
     assert f"{told['rounds']['mean']:.1f} strokes on average" in text
+
+
+@pytest.mark.slow
+def test_the_days_are_on_the_page(page: str) -> None:
+    assert "Day by day to Querrowmoss Autumn Plate" in page
+    assert "Friday 02 October, the day before" in page
+    assert "warm up, 10 min" in page
+
+
+def test_days_need_an_availability_and_changes_two_cards(
+    records: Path, small_course: Path, tmp_path: Path
+) -> None:
+    common = [records, "--course", small_course, "--hours", "4", "--to", tmp_path / "page.html"]
+    alone = report(*common, "--first-round", "2026-10-03")
+    assert alone.exit_code == 2
+    assert "--availability" in alone.output
+    single = report(*common, "--card", records)
+    assert single.exit_code == 2
+    assert "two tests or more" in single.output
+    assert not (tmp_path / "page.html").exists()
 
 
 @pytest.mark.slow

@@ -21,6 +21,7 @@ TRY = (
         "week",
         "{records} {mapping} {profile} {course} {drills} {availability} {usual} --first-round 2026-10-03",
     ),
+    ("report", "{records} {mapping} {profile} {course} {drills} --hours 6"),
 )
 TRY_SQUAD = (
     "rangework roster add --folder {folder} --roster club.roster",
