@@ -21,7 +21,7 @@ _PACE = (0.02, 0.5)
 _POINTS = 15
 #: How far past the hole putts are meant to finish. The outermost step on either side only steadies the interpolation.
 _PAST_M = (0.01, 1.9)
-_PAST_POINTS = 10
+_PAST_POINTS = 16
 #: A miss this near the hole is a tap-in: how near, nobody writes down well (two feet).
 NEAR_M = 2.0 * FOOT_M
 _RADIUS_NODES, _RADIUS_WEIGHTS = np.polynomial.legendre.leggauss(40)
@@ -52,7 +52,7 @@ class MakeTable:
 
 @lru_cache(maxsize=1)
 def make_table() -> MakeTable:
-    """The table at the reference green speed, built once in a process (about 0.3 s)."""
+    """The table at the reference green speed, built once in a process (about 0.5 s)."""
     distance = np.geomspace(_NEAREST_M, _FARTHEST_M, _NODES)
     ln_line, ln_pace = (np.log(np.geomspace(low, high, _POINTS)) for low, high in (_LINE_RAD, _PACE))
     ln_past = np.log(np.geomspace(*_PAST_M, _PAST_POINTS))
