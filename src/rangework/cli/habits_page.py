@@ -101,8 +101,9 @@ def split_text(free: FreeStrokes) -> str:
         rows.append(["execution: the best targets, but this player's shots", *_row(free.execution)])
         rows.append(["together", *_row(free.total)])
     told = (
-        f"Decisions are from simulated rounds under the same luck (standard error {number(free.standard_error, 3)}); "
-        f"computed without luck they are {number(free.expected, 2)}."
+        f"For the player in the middle of the range, rounds under the same luck say {number(free.in_rounds, 2)} of the "
+        f"decisions (standard error {number(free.standard_error, 3)}); computed without luck they are "
+        f"{number(free.expected, 2)}."
     )
     return table(["lost to", "strokes", "90 % range"], [Block("", rows)]) + "\n" + paragraph(told)
 
@@ -173,6 +174,7 @@ def free_results(free: FreeStrokes) -> dict[str, Any]:
         "decisions": free.decisions,
         "execution": free.execution,
         "total": free.total,
+        "in_rounds": free.in_rounds,
         "standard_error": free.standard_error,
         "without_luck": free.expected,
         "by_kind": {kind.value: each for kind, each in free.by_kind.items()},

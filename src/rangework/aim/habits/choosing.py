@@ -55,6 +55,7 @@ class _Tried:
     def __init__(self, chooser: Chooser, habits: Sequence[Rule]) -> None:
         self._chooser, self._habits = chooser, tuple(habits)
         self._policies = [course.with_rules(habits) for course in chooser.courses]
+        self._known: dict[tuple[Rule, ...], tuple[list[tuple[Strategy, ...]], FloatArray]] = {}
         self._values = self._valued(self._policies, None)
         self.strokes = self._total(self._values)
 
@@ -87,14 +88,19 @@ class _Tried:
 
     def saved(self, rules: Sequence[Rule]) -> FloatArray:
         """What habits with these rules before them save beside what is kept so far, by player."""
-        policies = [course.with_rules([*rules, *self._habits]) for course in self._chooser.courses]
-        return self.strokes - self._total(self._valued(policies, self._values))
+        return self.strokes - self._total(self._of(tuple(rules))[1])
+
+    def _of(self, rules: tuple[Rule, ...]) -> tuple[list[tuple[Strategy, ...]], FloatArray]:
+        """The targets of these rules before the habits, and what they cost; each list is valued once."""
+        if rules not in self._known:
+            policies = [course.with_rules([*rules, *self._habits]) for course in self._chooser.courses]
+            self._known[rules] = policies, self._valued(policies, self._values)
+        return self._known[rules]
 
     def keep(self, rules: Sequence[Rule]) -> None:
         """Go on from these rules."""
-        policies = [course.with_rules([*rules, *self._habits]) for course in self._chooser.courses]
-        self._values = self._valued(policies, self._values)
-        self._policies = policies
+        self._policies, self._values = self._of(tuple(rules))
+        self._known = {}
         self.strokes = self._total(self._values)
 
 

@@ -36,12 +36,14 @@ class FreeStrokes:
 
     ``decisions``: the player's habits against the player's best targets; ``execution``: the player with best targets
     against the reference golfer with theirs (None without one); the two sum to ``total``, in every draw as well.
-    ``standard_error`` is the Monte Carlo error of the decisions, ``expected`` what they cost without luck, the other
-    route to the same number. ``by_kind`` splits them by the kind of shot.
+    ``in_rounds`` is what rounds of the golfer in the middle of the draws say of the decisions, ``standard_error`` its
+    Monte Carlo error, ``expected`` the same without luck: the other route (None where not asked for).
+    ``by_kind`` splits them by the kind of shot.
     """
 
     decisions: Estimate
     standard_error: float
+    in_rounds: float
     draws: FloatArray
     expected: float | None = None
     by_kind: Mapping[Kind, Estimate] = field(default_factory=dict)
@@ -77,7 +79,7 @@ def free_strokes(
     policies = [coarse.with_rules(habits), coarse.strategies]
     values = drawn_values(policies, golfer, draws, threads=threads, progress=progress)
     decisions = float(apart.mean()) + about_golfer(values[:, 0] - values[:, 1])
-    found = FreeStrokes(ranged(decisions, basis), paired_error(apart), decisions)
+    found = FreeStrokes(ranged(decisions, basis), paired_error(apart), float(apart.mean()), decisions)
     if whole:
         by_kind = _by_kind(coarse, policies[0], float(decisions.mean()), basis)
         found = replace(found, by_kind=by_kind, expected=_without_luck(habitual, best, player))
