@@ -28,6 +28,9 @@ from rangework.skill.posterior import Posterior
 LEAST_SHOTS, _MEDIAN_LOSS, _NINETY, _SD_OF_DEVIATION = 5, 1.2533, 1.645, 1.4826
 #: A length from this share of the longest shot on is the longest shot; a range wider than this shows nothing.
 _LONGEST_SHARE, _WIDEST = 0.95, 0.10
+#: So many standard errors from the best target's length make another habit: with 14 holes to look at, fewer would
+#: find one by chance.
+_CLEARLY = 2.9
 #: Logged holes are taken for the course's when every one is within this of the tees' lengths.
 SAME_LENGTH_M = 15.0
 
@@ -112,13 +115,11 @@ def _tee_habits(
         if layout.par < 4 or len(shots) < LEAST_SHOTS:
             continue
         length_m, error_m = _meant(shots["left_to_hole_m"].to_numpy(float), each, player)
-        low, middle, high = (
-            (length_m + end * _NINETY * error_m) / player.longest[Lie.TEE] for end in (-1.0, 0.0, 1.0)
-        )
-        if high - middle > _WIDEST:
+        high = (length_m + _NINETY * error_m) / player.longest[Lie.TEE]
+        if _NINETY * error_m > _WIDEST * player.longest[Lie.TEE]:
             continue
         counted += len(shots)
-        if low <= _best_length_m(strategy) / player.longest[Lie.TEE] <= high:
+        if abs(length_m - _best_length_m(strategy)) <= _CLEARLY * error_m:
             as_best.append(layout.number)
         elif high >= _LONGEST_SHARE:
             longest.append(layout.number)
