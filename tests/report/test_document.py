@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 from matplotlib.figure import Figure
 
-from rangework.report.document import DARK, Document, Drawn, Grid, Part, as_source, html_of, shown
+from rangework.report.document import DARK, Document, Drawn, Grid, Part, as_source, html_of
 from rangework.report.ranges_chart import Ranged, ranges_chart
 
 HOSTILE = '<script>alert(1)</script> & "quoted" =cmd()'
@@ -63,9 +63,10 @@ def test_what_was_typed_is_shown_and_never_run() -> None:
 
 
 def test_marks_that_turn_writing_are_written_out() -> None:
-    assert shown(TURNED) == "abc[U+202E]def[U+2066]"
-    assert not set("\u202e\u2066\u200f\u0000") & set(page(TURNED + "\u200f\u0000"))
-    assert shown("Zoë Ångström, 李") == "Zoë Ångström, 李"
+    text = page(TURNED + "\u200f\u0000")
+    assert not set("\u202e\u2066\u200f\u0000") & set(text)
+    assert "abc&lt;U+202E&gt;def&lt;U+2066&gt;" in text
+    assert "Zoë Ångström, 李" in page("Zoë Ångström, 李")
 
 
 def test_nothing_is_asked_of_any_network() -> None:

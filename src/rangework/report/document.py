@@ -6,7 +6,6 @@ The content is data (``Document``), the look is the template; whatever a person 
 from __future__ import annotations
 
 import base64
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
@@ -17,11 +16,10 @@ import jinja2
 from matplotlib.figure import Figure
 
 from rangework.report.style import INK, PAPER, PLUM, QUIET, picture
+from rangework.shown_text import shown_text
 
 #: What our colours of ink become on a dark screen; ground keeps its own.
 DARK = {INK: "#E4E9EB", QUIET: "#A3ADB2", PLUM: "#E58BC4", PAPER: "#15191C"}
-#: Marks that turn the direction of writing, and others that nobody sees (Unicode categories).
-_UNSEEN = {"Cf", "Cc", "Co", "Cs", "Zl", "Zp"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +75,6 @@ def html_of(document: Document) -> str:
     )
 
 
-def shown(text: str) -> str:
-    """Text with unseen marks written out, so that none turns or hides what follows."""
-    return "".join(
-        f"[U+{ord(letter):04X}]"
-        if unicodedata.category(letter) in _UNSEEN and letter not in "\n\t"
-        else letter
-        for letter in text
-    )
-
-
 def as_source(drawn: Drawn) -> str:
     """A picture as the ``src`` of an image, its ink turned light where the screen is dark."""
     svg = picture(drawn.figure, "svg").decode("utf-8")
@@ -108,7 +96,7 @@ def _template() -> jinja2.Template:
     environment = jinja2.Environment(
         autoescape=True, undefined=jinja2.StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    environment.filters["shown"] = shown
+    environment.filters["shown"] = shown_text
     environment.filters["source"] = as_source
     text = files("rangework.report").joinpath("templates", "document.html").read_text("utf-8")
     return environment.from_string(text)

@@ -78,7 +78,9 @@ def _label(labels: LabelPlaces, text: str, lines: Sequence[FloatArray]) -> None:
     """Write the value on the longest of the lines, where nothing else is written."""
     longest = max(lines, key=len)
     order = np.argsort(np.abs(np.linspace(-0.5, 0.5, len(longest)) + 0.22), kind="stable")
-    spots = [
-        ((float(x), float(y)), "center", "center") for x, y in longest[order[:: max(len(order) // 60, 1)]]
-    ]
+    places = longest[order[:: max(len(order) // 60, 1)]]
+    middle = longest.mean(axis=0)
+    # a line too small to carry its number has it just outside
+    outside = [middle + far * (places - middle) for far in (1.2, 1.4, 1.7)]
+    spots = [((float(x), float(y)), "center", "center") for x, y in np.concatenate([places, *outside])]
     labels.write(text, spots, fontsize=SMALL_PT, color=PLUM, zorder=_LAYER + 2, path_effects=halo(3.0))

@@ -54,8 +54,9 @@ def week_options(command: Any) -> Any:
                      help="Most full swings in a week; not above the safety limit."),
         click.option("--swings-a-day", type=click.IntRange(0), metavar="N",
                      help="Most full swings in a day; not above the safety limit."),
-        click.option("--give-up", multiple=True, type=click.Choice(GIVE_UP),
-                     help="A limit to do without; none that is there for safety. May be given more than once."),
+        click.option("--give-up", multiple=True, type=click.Choice(GIVE_UP), metavar="LIMIT",
+                     help="A limit to do without: " + ", ".join(GIVE_UP) + ". None that is there for safety. May be "
+                     "given more than once."),
         at_least_option,
         click.option(
             "--usual-course", type=FILE, metavar="FILE",

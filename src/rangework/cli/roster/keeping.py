@@ -54,7 +54,7 @@ def add(
       rangework roster add "Wren Aldersey" --handicap 14.2 --roster club.roster
     """
     from rangework.records.profile import PlayerProfile
-    from rangework.records.safe_text import shown_text
+    from rangework.shown_text import shown_text
     from rangework.store import add_player, open_roster
 
     if bool(name) == bool(folder):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rangework.cli.tables import Block, clock, number, paragraph, table
 from rangework.errors import told_together
-from rangework.records.safe_text import shown_text
+from rangework.shown_text import shown_text
 
 if TYPE_CHECKING:
     from rangework.records.profile import PlayerProfile

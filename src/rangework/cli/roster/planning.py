@@ -194,7 +194,7 @@ class _Page:
         self._units = units
 
     def __call__(self, job: Job, advice: Advice, settings: Settings) -> tuple[str, Mapping[str, Any]]:
-        from rangework.records.safe_text import shown_text
+        from rangework.shown_text import shown_text
 
         assert job.limits is not None
         page = plan_text(

@@ -19,7 +19,7 @@ from rangework.errors import InputError, Problem
 @click.option("--page", type=OutputFile(), metavar="FILE", help="Write it to this file instead.")
 def report(name: str, roster: Path, page: Path | None) -> None:
     """Print a player's latest plan, and the hours practised since."""
-    from rangework.records.safe_text import shown_text
+    from rangework.shown_text import shown_text
     from rangework.store import find_player, open_roster, practised
     from rangework.store.plans import plans_of
 

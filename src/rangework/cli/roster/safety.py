@@ -53,7 +53,7 @@ def forget(name: str | None, roster: Path, yes: bool, sweep: bool) -> None:
     Copies made before, such as backups, exports and written pages, are not
     touched: erase those yourself.
     """
-    from rangework.records.safe_text import shown_text
+    from rangework.shown_text import shown_text
     from rangework.store import find_player, forget_player, open_roster
     from rangework.store.forgetting import sweep as sweep_file
 

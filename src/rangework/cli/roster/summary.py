@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from rangework.cli.plan_page import PLACES
 from rangework.cli.plan_results import by_payoff
 from rangework.cli.tables import Block, clock, interval, number, paragraph, table
-from rangework.records.safe_text import shown_text
+from rangework.shown_text import shown_text
 
 if TYPE_CHECKING:
     from rangework.plan.practice_plan import DrillHours
