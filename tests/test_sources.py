@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,7 @@ STATUSES = (
 ID = re.compile(r"[a-z][a-z0-9_]*(\.[a-z0-9_]+)+")
 
 
+@cache
 def literal_texts() -> dict[str, set[str]]:
     """Every quoted text on one line of the package's code and data, by file."""
     quoted = re.compile(r'"([^"\n]*)"')

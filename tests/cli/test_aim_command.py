@@ -86,6 +86,7 @@ def test_a_tee_shot_out_of_reach_of_the_green_has_lengths_to_choose_from(
     assert all(choice["green"] < 0.2 for choice in told["choices"])
 
 
+@pytest.mark.slow
 def test_a_score_may_be_aimed_for(few: list[str | Path], tmp_path: Path) -> None:
     told = results(
         tmp_path / "aim.json", *few, "--hole", "1", "--from", "rough,60", "--stroke", "3", "--objective", "5 or better",

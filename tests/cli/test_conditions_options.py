@@ -32,6 +32,7 @@ def with_bearings(course: Path, folder: Path) -> Path:
     return path
 
 
+@pytest.mark.slow
 def test_a_windy_day(small_course: Path, tmp_path: Path) -> None:
     calm = told(small_course, tmp_path)
     assert "Played in" not in calm["page"]

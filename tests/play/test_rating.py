@@ -109,6 +109,7 @@ def layouts(scale: float) -> list[Layout]:
     ]
 
 
+@pytest.mark.slow
 def test_longer_holes_are_rated_higher_and_threads_change_nothing() -> None:
     short = estimate_rating(layouts(0.9), "men", rounds=2000, threads=1)
     assert short == estimate_rating(layouts(0.9), "men", rounds=2000, threads=2)

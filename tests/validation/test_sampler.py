@@ -67,6 +67,7 @@ def test_the_snooker_move_draws_it_too_narrow() -> None:
     assert _normal_sd(emcee.moves.DESnookerMove()) < 0.85
 
 
+@pytest.mark.slow
 def test_a_slip_in_a_likelihood_shows() -> None:
     """Negative control of the likelihood written out: a tenth more spread from poor strikes is seen."""
     records = few_records()

@@ -212,6 +212,7 @@ def test_values_agree_with_policy_iteration(case: Case) -> None:
     assert np.abs(ours - oracle_values(case._replace(targets=case.targets * 1.004))).max() > 1e-4
 
 
+@pytest.mark.slow
 def test_the_fast_strategy_is_no_worse_on_that_hole(case: Case) -> None:
     """Its targets are free and its places closer together, so it may be better by a little."""
     fast = solve_hole(lay_out(small_hole()), case.player).expected_strokes

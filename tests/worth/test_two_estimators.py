@@ -88,6 +88,7 @@ def test_the_score_is_unbiased_whatever_the_value(three_holes: list[Strategy], f
     assert np.median(noisy.standard_error[moved] / quiet.standard_error[moved]) > 2.0
 
 
+@pytest.mark.slow
 def test_another_golfer_is_told_apart(three_holes: list[Strategy], faulty: Golfer) -> None:
     """Negative control: the score of a golfer with wider drives is not this golfer's gradient."""
     wider = improve(improve(faulty, "tee.direction", -4.0), "approach_150_200.depth", -4.0)

@@ -81,6 +81,6 @@ def _label(labels: LabelPlaces, text: str, lines: Sequence[FloatArray]) -> None:
     places = longest[order[:: max(len(order) // 60, 1)]]
     middle = longest.mean(axis=0)
     # a line too small to carry its number has it just outside
-    outside = [middle + far * (places - middle) for far in (1.2, 1.4, 1.7)]
+    outside = [middle + far * (places - middle) for far in (1.3, 1.8, 2.5, 4.0, 6.0)]
     spots = [((float(x), float(y)), "center", "center") for x, y in np.concatenate([places, *outside])]
     labels.write(text, spots, fontsize=SMALL_PT, color=PLUM, zorder=_LAYER + 2, path_effects=halo(3.0))
