@@ -68,7 +68,7 @@ def test_progress_names_cautions_and_series(folder: Path) -> None:
     files = [str(folder / name) for name in ("july.csv", "june.csv")]
     done = run(folder, "progress", *files, "--json", str(results))
     assert done.exit_code == 0, done.output
-    assert max(map(len, done.output.splitlines())) <= 90
+    assert max(map(len, done.output.splitlines())) <= 80
     assert "better at the card itself" in done.output
     told = json.loads(results.read_text("utf-8"))
     assert [each["date"] for each in told["assessments"]] == ["2026-06-01", "2026-07-01"]
@@ -125,6 +125,40 @@ def test_fill_leaves_the_card_as_it_is(folder: Path, tmp_path: Path) -> None:
     wrong = CliRunner().invoke(rangework, [*words, "--steps", "putting=2"])
     assert wrong.exit_code == 2
     assert "PART=STEPS" in wrong.output
+    onto_itself = [*words[:3], "--to", str(card), *words[5:]]
+    refused = CliRunner().invoke(rangework, onto_itself)
+    assert refused.exit_code == 2
+    assert "another file than CARD" in refused.output
+    assert card.read_bytes() == before
+
+
+def test_a_day_that_is_none_is_told_in_our_words(tmp_path: Path) -> None:
+    words = [
+        "assess",
+        "fill",
+        str(blank_card(tmp_path)),
+        "--to",
+        str(tmp_path / "a.csv"),
+        "--on",
+        "2026-02-30",
+    ]
+    done = CliRunner().invoke(rangework, words)
+    assert done.exit_code == 2
+    assert "not a date such as 2026-09-28" in done.output
+    assert not (tmp_path / "a.csv").exists()
+
+
+def test_no_change_within_a_day(folder: Path) -> None:
+    """The same card twice is no change: it is told, and no strength fades."""
+    done = run(folder, "progress", str(folder / "june.csv"), str(folder / "june.csv"))
+    assert done.exit_code == 2
+    assert "tests of two days or more; all are of 2026-06-01" in done.output
+
+
+def test_a_missing_file_is_named(folder: Path) -> None:
+    done = run(folder, "progress", str(folder / "june.csv"), "none.csv")
+    assert done.exit_code == 2
+    assert "none.csv: expected a file, and there is none of this name" in done.output
 
 
 @pytest.mark.slow

@@ -27,7 +27,10 @@ _LIES = {"fairway": Lie.FAIRWAY, "rough": Lie.ROUGH, "sand": Lie.SAND, "bunker":
 _SIZE = re.compile(r"(\d+(?:\.\d+)?)(?:x(\d+(?:\.\d+)?))?")
 #: Zones are tried from the whole and a half of what was said down to three tenths of it.
 _SCALES = np.round(np.arange(1.5, 0.29, -0.05), 2)
-_FORM = "LIE,DISTANCE,ZONE such as fairway,100,12 (within 12) or fairway,100,20x30 (wide x deep), or green,6 (holed)"
+_FORM = (
+    "LIE,DISTANCE,ZONE such as fairway,100,12 (within 12) or fairway,100,20x30 (wide x deep), or green,6 (holed); from "
+    "fairway, rough or sand up to 260 yd (237 m), on the green up to 150 ft (46 m)"
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from rangework.cli.assess.blank_card import keep_filled
 from rangework.cli.assess.design_page import design_results, design_text
 from rangework.cli.options import OutputFile, player_options, reference_option, run_options, tee_option
 from rangework.cli.options import course_option as course_to_play
@@ -128,6 +129,8 @@ def command(
             available=available, lies=lies, place=place, pins=pins, margin=margin, name=name, day=day,
             reference=reference, measured=measured, measured_by=measured_by, seed=seed,
         )  # fmt: skip
+    if csv_file:
+        keep_filled(csv_file)
     with progress("Designing the test"):
         posterior, design = design_assessment(
             given.records, given.course, wish, profile=given.profile, tee=tee, seed=seed, threads=threads

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 
 import click
 
+from rangework.cli.days import day_option
 from rangework.cli.options import FILE, OutputFile, seed_option
 from rangework.cli.results import write_whole
+from rangework.errors import InputError, Problem
 
 
 def _steps(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[str]) -> dict[str, float]:
@@ -23,7 +25,10 @@ def _steps(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[s
         except ValueError:
             part = ""
         if part not in PART_BY_ID or not abs(steps[part]) <= 20.0:
-            raise click.BadParameter(f"{each!r} is not PART=STEPS, such as approach_100_150.direction=2.")
+            raise click.BadParameter(
+                f"{each!r} is not PART=STEPS, such as approach_100_150.direction=2: a part as `rangework worth` lists "
+                "them, and from -20 to 20 steps."
+            )
     return steps
 
 
@@ -32,9 +37,7 @@ def _steps(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[s
 @click.option(
     "--to", "filled", type=OutputFile(), required=True, metavar="FILE", help="Where the filled card goes."
 )
-@click.option(
-    "--on", "day", type=click.DateTime(["%Y-%m-%d"]), required=True, metavar="DATE", help="Day of the test, YYYY-MM-DD."
-)  # fmt: skip
+@day_option("--on", "Day of the test, YYYY-MM-DD.", required=True)
 @click.option(
     "--steps",
     multiple=True,
@@ -44,7 +47,7 @@ def _steps(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[s
     "once.",
 )
 @seed_option
-def command(card: Path, filled: Path, day: datetime, steps: dict[str, float], seed: int) -> None:
+def command(card: Path, filled: Path, on: date, steps: dict[str, float], seed: int) -> None:
     """Let the demo's invented player hit a card's balls.
 
     To try out the other commands before a player of your own has hit a ball.
@@ -55,6 +58,8 @@ def command(card: Path, filled: Path, day: datetime, steps: dict[str, float], se
     """
     from rangework.demo.filled_card import filled_card
 
-    text = filled_card(card, day.date(), steps=steps, seed=seed)
+    if filled.exists() and card.exists() and filled.samefile(card):
+        raise InputError(Problem("--to", "", str(filled), "another file than CARD, which stays as it is"))
+    text = filled_card(card, on, steps=steps, seed=seed)
     write_whole(filled, text)
-    click.echo(f"{filled} written: the invented player hit its balls on {day.date()}.")
+    click.echo(f"{filled} written: the invented player hit its balls on {on}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,6 +11,7 @@ import click
 
 from rangework.cli.assess.forecast_page import forecasts_page, verdict_page
 from rangework.cli.assess.given_cards import GivenCards, card_options, files_argument, read_cards_given
+from rangework.cli.days import day_option
 from rangework.cli.options import OutputFile, json_option, seed_option, threads_option, units_option
 from rangework.cli.playing import tell_doubts
 from rangework.cli.progress import progress
@@ -33,13 +34,7 @@ ROUNDS = 50
 @click.option(
     "--check", type=OutputFile(), metavar="FILE", help="Instead: how the forecasts of this file stood up in RECORDS."
 )  # fmt: skip
-@click.option(
-    "--on",
-    "day",
-    type=click.DateTime(["%Y-%m-%d"]),
-    metavar="DATE",
-    help="The first day that the round or retest may be on; today unless given.",
-)
+@day_option("--on", "The first day that the round or retest may be on; today unless given.")
 @units_option
 @seed_option
 @threads_option
@@ -55,7 +50,7 @@ def command(
     leave_out_faulty: bool,
     keep: Path | None,
     check: Path | None,
-    day: datetime | None,
+    on: date | None,
     units: Units,
     seed: int,
     threads: int,
@@ -92,7 +87,7 @@ def command(
         results: dict[str, Any] = {"outcomes": found}
     else:
         with progress("Forecasting"):
-            made = _made(given, against, pins, day.date() if day else date.today(), seed, threads)
+            made = _made(given, against, pins, on or date.today(), seed, threads)
         click.echo(forecasts_page(made, given.name, units))
         write_whole(keep or Path(), forecasts_text([*kept, *made]))
         click.echo(f"{keep} holds it.")

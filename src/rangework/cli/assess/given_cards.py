@@ -122,9 +122,14 @@ def read_cards_given(
     on_cards = [file for file in files if is_card_file(file)]
     others = [file for file in files if file not in on_cards]
     if len(on_cards) < least:
+        missing = [file for file in files if not file.exists()]
+        if missing:
+            raise InputError(
+                [Problem(str(file), "", "", "a file, and there is none of this name") for file in missing]
+            )
         expected = "a filled card" if least == 1 else f"{least} filled cards or more"
         remedy = "A card has a column assessment; `rangework assess design --csv` writes one."
-        raise InputError(Problem("CARD", "", f"{len(on_cards)} cards", expected, remedy))
+        raise InputError(Problem("CARD", "", "", f"{expected}; {len(on_cards)} given", remedy))
     with ReadTogether() as together:
         cards = [together.read(read_card, file, leave_out_faulty=leave_out_faulty) for file in on_cards]
         shots = together.read(player_shots, others, mappings)

@@ -6,6 +6,9 @@ from collections.abc import Sequence
 
 from rangework.estimate import Estimate
 
+#: What the lines show, for the foot of a page.
+CHART_WORDS = "In the lines dashes are the range, o is the figure itself, and | is zero."
+
 
 class IntervalChart:
     """Lines of equal scale: the interval as dashes, the value as ``o``, zero as ``|``.

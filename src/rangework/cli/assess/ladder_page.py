@@ -89,6 +89,10 @@ def _balls(count: float | None, decimals: int = 0) -> str:
     return number(count, decimals)
 
 
+def _of_balls(count: int) -> str:
+    return "1 ball" if count == 1 else f"{count} balls"
+
+
 def _stopping(report: LadderReport) -> list[str]:
     cap = (
         report.cap
@@ -100,11 +104,11 @@ def _stopping(report: LadderReport) -> list[str]:
     for look in report.looks:
         where = "wherever you stand" if look.rung is None else f"below rung {look.rung}"
         if look.rung != 1:
-            told.append(f"after {look.balls} balls {where}")
+            told.append(f"after {_of_balls(look.balls)} {where}")
     when = "; ".join(told) or "not before"
     text = (
-        f"When to stop: after {cap} balls. Earlier where fewer than 20 of 100 attempts would still be done by then: "
-        f"{when}."
+        f"When to stop: after {_of_balls(cap)}. Earlier where fewer than 20 of 100 attempts would still be done by "
+        f"then: {when}."
     )
     return [paragraph(text), ""]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from rangework.cli.assess.cell_words import cell_words
-from rangework.cli.assess.interval_chart import IntervalChart
+from rangework.cli.assess.interval_chart import CHART_WORDS, IntervalChart
 from rangework.cli.playing import golfer_words
 from rangework.cli.tables import Block, interval, number, paragraph, percent, table
 
@@ -29,7 +29,7 @@ def progress_text(tested: TestedPlayer, found: Sequence[Change], who: str, units
     cards = tested.scored.cards
     head = f"{len(cards)} TESTS of {who}, {cards[0].day} to {cards[-1].day}, against {golfer_words(tested.level)}"
     parts = [
-        f"{head}\n{paragraph(answer_of(found, units))}",
+        f"{paragraph(head)}\n{paragraph(answer_of(found, units))}",
         f"THE CHANGE, strokes gained a ball from the first test to the last\n{_change_table(found, units)}",
         f"WHAT WOULD HAVE COME BY ITSELF on the last test, strokes gained a ball\n{_foretold_table(found, units)}",
         f"TEST BY TEST, usual strokes gained a ball\n{_series(found[0])}",
@@ -43,7 +43,7 @@ def progress_text(tested: TestedPlayer, found: Sequence[Change], who: str, units
         )
         if told:
             parts.append("STRENGTHS THAT FADE\n" + paragraph(told + ". A little of each keeps them."))
-    parts.append("MIND\n" + paragraph(LEARNT))
+    parts.append("MIND\n" + paragraph(f"{LEARNT} {CHART_WORDS}"))
     return "\n\n".join(parts)
 
 

@@ -52,10 +52,8 @@ def command(
     """
     given = read_cards_given(files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty)
     if len(given.cards) > 1:
-        told = f"{len(given.cards)} cards"
-        raise InputError(
-            Problem("CARD", "", told, "one card", "`rangework assess progress` compares several.")
-        )
+        told = f"one card; {len(given.cards)} given"
+        raise InputError(Problem("CARD", "", "", told, "`rangework assess progress` compares several."))
     with progress("Scoring the card"):
         tested = given.read_together(against, pins.replace("-", "_"), seed)
         found = tested.leaks(seed=seed)

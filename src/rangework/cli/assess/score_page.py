@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from rangework.cli.assess.cell_words import cell_words
-from rangework.cli.assess.interval_chart import IntervalChart
+from rangework.cli.assess.interval_chart import CHART_WORDS, IntervalChart
 from rangework.cli.playing import golfer_words
 from rangework.cli.tables import Block, interval, number, paragraph, percent, table
 
@@ -24,7 +24,7 @@ def score_text(tested: TestedPlayer, found: Leaks, who: str, units: Units, *, ea
     card = tested.scored.cards[-1]
     head = f"WHERE {who.upper() if who == 'the player' else who} LEAKS STROKES: {card.name}, {card.day}"
     parts = [
-        f"{head}\n{paragraph(_answer(found, units))}",
+        f"{paragraph(head)}\n{paragraph(_answer(found, units))}",
         f"STROKES GAINED on {golfer_words(tested.level)}\n{_total(tested, found)}",
         f"DISTANCE AND PIN, lowest first, strokes gained a ball\n{_leak_table(found, units)}",
     ]
@@ -117,7 +117,8 @@ def _reading(found: Leaks) -> str:
         "drawn toward what was known before and toward the other cells, so a low cell of few balls is mostly luck. "
         f"With {found.balls} balls a ball's usual figure is known to about "
         f"{number(((found.usual.high or 0) - (found.usual.low or 0)) / 2 / found.balls, 2)} strokes either way; the "
-        "balls are records: give the card to skill and plan beside the others."
+        "balls are records: give the card to skill and plan beside the others. "
+        f"{CHART_WORDS}"
     )
 
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import click
 
 from rangework.cli.checking import toml_kind
+from rangework.cli.days import day_option
 from rangework.cli.options import FILE, handicap_option, json_option, mapping_option, roster_option
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
@@ -222,17 +223,9 @@ def history(name: str, roster: Path) -> None:
 @click.argument("drill", metavar="DRILL")
 @click.argument("hours", type=click.FloatRange(0.0, 24.0, min_open=True), metavar="HOURS")
 @roster_option(required=True)
-@click.option(
-    "--on",
-    "day",
-    type=click.DateTime(["%Y-%m-%d"]),
-    default=lambda: datetime.now().strftime("%Y-%m-%d"),
-    show_default="today",
-    metavar="DATE",
-    help="The day, as YYYY-MM-DD.",
-)
+@day_option("--on", "The day, as YYYY-MM-DD.", default=date.today, show_default="today")
 @click.option("--note", default="", metavar="TEXT", help="A note to go with it.")
-def log(name: str, drill: str, hours: float, roster: Path, day: datetime, note: str) -> None:
+def log(name: str, drill: str, hours: float, roster: Path, on: date, note: str) -> None:
     """Log the HOURS that a player really practised a DRILL.
 
     DRILL is a drill's id, as `roster show` lists them with the plan, or of
@@ -248,9 +241,9 @@ def log(name: str, drill: str, hours: float, roster: Path, day: datetime, note: 
     with open_roster(roster) as kept, kept.writing():
         player = find_player(kept, name)
         _known_drill(kept, player.id, drill)
-        new = log_practice(kept, player.id, Practice(day.date().isoformat(), drill, hours, note))
+        new = log_practice(kept, player.id, Practice(on.isoformat(), drill, hours, note))
     said = "logged" if new else "there already: nothing was changed"
-    click.echo(f"{hours:g} h of {drill} on {day:%Y-%m-%d}: {said}.")
+    click.echo(f"{hours:g} h of {drill} on {on}: {said}.")
 
 
 LONGEST_NOTE = 500
