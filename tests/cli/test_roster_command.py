@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from rangework.cli.main import rangework
+from rangework.plan.drills import drill_catalogue
 
 
 @pytest.fixture
@@ -109,6 +110,12 @@ def test_export_backup_and_forget(club: Path, records: Path, tmp_path: Path) -> 
     assert "Nobody yet" in run(club, "roster", "list").output
     assert "Wren" in run(tmp_path / "copy", "roster", "list").output
     run(club, "roster", "forget", "--sweep")
+
+
+def test_the_example_of_the_log_names_a_drill_there_is() -> None:
+    told = run(None, "roster", "log", "--help").output
+    example = next(line for line in told.splitlines() if "roster log" in line and "Wren" in line)
+    assert example.split('"')[2].split()[0] in {drill.id for drill in drill_catalogue()}
 
 
 def test_faults_of_the_command_line(club: Path, records: Path, small_course: Path, tmp_path: Path) -> None:

@@ -74,6 +74,8 @@ def kept_courses_of(
     for number in {player.home_course for player in players if player.home_course is not None}:
         read[number] = course_of(course_by_number(roster, number))
     return {
-        player.id: "no home course" if player.home_course is None else read[player.home_course]
+        player.id: "no home course: import one, or give --course"
+        if player.home_course is None
+        else read[player.home_course]
         for player in players
     }

@@ -136,3 +136,11 @@ def read_cards_given(
         player = together.read(player_profile, profile, handicap)
         played = together.read(chosen_course, course)
     return GivenCards(tuple(cards), shots, player, played)
+
+
+def check_days(cards: Sequence[Card]) -> None:
+    """Raise InputError where all cards are of one day, the same card twice among them: no time for a change."""
+    days = {card.day for card in cards}
+    if len(days) == 1:
+        told = f"tests of two days or more; all are of {days.pop()}"
+        raise InputError(Problem("CARD", "", "", told, "Is one file given twice?"))

@@ -8,13 +8,17 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rangework.cli.assess.given_cards import GivenCards, card_options, files_argument, read_cards_given
+from rangework.cli.assess.given_cards import (
+    card_options,
+    check_days,
+    files_argument,
+    read_cards_given,
+)
 from rangework.cli.assess.progress_page import progress_results, progress_text
 from rangework.cli.options import json_option, seed_option, units_option
 from rangework.cli.playing import tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
-from rangework.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from rangework.units import Units
@@ -50,7 +54,7 @@ def command(
     given = read_cards_given(
         files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, least=2
     )
-    _check_days(given)
+    check_days(given.cards)
     with progress("Comparing the tests"):
         tested = given.read_together(against, pins.replace("-", "_"), seed)
         found = tested.changes()
@@ -61,11 +65,3 @@ def command(
                   "against": against, "pins_by": pins}  # fmt: skip
         results = {**progress_results(tested, found), "warnings": given.doubts}
         write_results(json_file, "assess progress", results, seed=seed, inputs=inputs)
-
-
-def _check_days(given: GivenCards) -> None:
-    """Raises InputError where all cards are of one day, the same card twice among them: no time for a change."""
-    days = {card.day for card in given.cards}
-    if len(days) == 1:
-        told = f"tests of two days or more; all are of {days.pop()}"
-        raise InputError(Problem("CARD", "", "", told, "Is one file given twice?"))

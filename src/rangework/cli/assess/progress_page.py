@@ -20,8 +20,9 @@ CHART, SERIES = 23, 34
 KINDS = {"all": "", "band": "by distance", "pin": "by pin position", "cell": "by distance and pin position"}
 LEARNT = (
     "Who hits the same card again gets better at the card itself: part of any rise may be that. Draw a new order "
-    "and new pins (another --seed of `rangework assess design`), and let a third test on another day confirm a change."
+    "and new pins, and let a third test on another day confirm a change."
 )
+NEW_ORDER = "Another --seed of `rangework assess design` draws them."
 
 
 def progress_text(tested: TestedPlayer, found: Sequence[Change], who: str, units: Units) -> str:
@@ -43,7 +44,7 @@ def progress_text(tested: TestedPlayer, found: Sequence[Change], who: str, units
         )
         if told:
             parts.append("STRENGTHS THAT FADE\n" + paragraph(told + ". A little of each keeps them."))
-    parts.append("MIND\n" + paragraph(f"{LEARNT} {CHART_WORDS}"))
+    parts.append("MIND\n" + paragraph(f"{LEARNT} {NEW_ORDER} {CHART_WORDS}"))
     return "\n\n".join(parts)
 
 

@@ -169,6 +169,7 @@ def _compare(
     tell_doubts(doubts := given.doubts(advice.posterior))
     if picture:
         write_whole(picture, _drawn(advice, given.course, hole, picture, units))
+        click.echo(f"{picture} written.")
     if json_file:
         results = {**aim_results(advice, units), "attribution": told["attribution"], "warnings": doubts}
         inputs = {

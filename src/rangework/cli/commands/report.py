@@ -197,10 +197,12 @@ def _tests(cards: Sequence[Path], given: Given, seed: int) -> Tests | None:
         )
     from rangework.assessment.card import read_card
     from rangework.assessment.tested_player import read_together
+    from rangework.cli.assess.given_cards import check_days
     from rangework.cli.report_more import Tests
 
     with ReadTogether() as together:
         read = [together.read(read_card, card) for card in cards]
+    check_days(read)
     tested = read_together(tuple(read), given.course, given.records, profile=given.profile, seed=seed)
     return Tests(tested, tested.changes())
 

@@ -104,8 +104,8 @@ def command(
     the course will ask for; which aims to settle in the practice round.
 
     \b
-      rangework week *.csv --course course.toml --availability days.toml
-          --first-round 2026-10-03 --calendar week.ics
+      rangework week *.csv --course course.toml --availability days.toml \\
+        --first-round 2026-10-03 --calendar week.ics
     """
     from rangework.plan.drills import drill_catalogue
     from rangework.week_advice import advise_week, open_and_limited

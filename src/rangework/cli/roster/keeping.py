@@ -232,7 +232,8 @@ def log(name: str, drill: str, hours: float, roster: Path, on: date, note: str) 
     your own drills file.
 
     \b
-      rangework roster log "Wren Aldersey" lag_putting 0.75 --on 2026-06-01
+      rangework roster log "Wren Aldersey" pace_to_five_lengths 0.75 \\
+        --on 2026-06-01
     """
     from rangework.store import Practice, find_player, log_practice, open_roster
 
