@@ -130,6 +130,11 @@ def test_fill_leaves_the_card_as_it_is(folder: Path, tmp_path: Path) -> None:
     assert refused.exit_code == 2
     assert "another file than CARD" in refused.output
     assert card.read_bytes() == before
+    records = tmp_path / "shots.csv"
+    records.write_text("date,session\n", encoding="utf-8")
+    refused = CliRunner().invoke(rangework, [*words[:3], "--to", str(records), *words[5:]])
+    assert refused.exit_code == 2
+    assert records.read_text("utf-8") == "date,session\n"
 
 
 def test_a_day_that_is_none_is_told_in_our_words(tmp_path: Path) -> None:

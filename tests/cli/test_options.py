@@ -76,6 +76,16 @@ def test_results_need_a_folder_before_the_work_begins(tmp_path: Path) -> None:
     assert "does not exist" in result.output
 
 
+@pytest.mark.parametrize("name", ["shots.csv", "course.toml", "map.OSM"])
+def test_records_and_courses_are_never_written_over(tmp_path: Path, name: str) -> None:
+    kept = tmp_path / name
+    kept.write_text("mine", encoding="utf-8")
+    result = CliRunner().invoke(command, ["a.csv", "--course", "c.toml", "--json", str(kept)])
+    assert result.exit_code == 2
+    assert "would be lost" in result.output
+    assert kept.read_text("utf-8") == "mine"
+
+
 def test_records_are_required() -> None:
     assert CliRunner().invoke(command, ["--course", "c.toml"]).exit_code == 2
 

@@ -118,6 +118,11 @@ def test_the_example_of_the_log_names_a_drill_there_is() -> None:
     assert example.split('"')[2].split()[0] in {drill.id for drill in drill_catalogue()}
 
 
+@pytest.mark.parametrize("hours", ["one", "0", "25", "nan"])
+def test_hours_that_are_none(club: Path, hours: str) -> None:
+    assert "hours above 0 and up to 24" in run(club, "roster", "log", "Wren", "putts", hours, code=2).stderr
+
+
 def test_faults_of_the_command_line(club: Path, records: Path, small_course: Path, tmp_path: Path) -> None:
     assert "there is no file of this name" in run(club, "roster", "list", code=2).stderr
     run(club, "roster", "add", "Wren")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -10,11 +11,13 @@ import icalendar
 import pytest
 from click.testing import CliRunner, Result
 
-from rangework.cli.commands.week import GIVE_UP
+from rangework.cli.commands.week import GIVE_UP, other_days
 from rangework.cli.main import rangework
 from rangework.estimate import unknown_bases
 from rangework.plan.cautions import ALWAYS
+from rangework.plan.week.availability import Availability, DayAvailability
 from rangework.plan.week.week_limits import MAY_BE_GIVEN_UP
+from rangework.week_advice import WeekQuestion
 
 DAYS = """
 event = "%s"
@@ -213,6 +216,20 @@ def test_check_knows_an_availability(folder: Path, few: list[str | Path]) -> Non
     result = CliRunner().invoke(rangework, ["check", str(bad)])
     assert result.exit_code == 2
     assert "2 faults" not in result.stdout.replace("3 faults", "")
+
+
+def test_days_of_another_year_are_told() -> None:
+    """A first round mistyped by a year leaves out the travel day and the practice round without a sign."""
+    days = Availability(by_date={date(2026, 10, 1): DayAvailability(), date(2026, 9, 30): DayAvailability()})
+    for year, told in (
+        (2025, "2026-09-30 to 2026-10-01: none is in the plan, 2025-09-26 to 2025-10-03"),
+        (2026, ""),
+    ):
+        first_round = date(year, 10, 3)
+        question = WeekQuestion(days, date(year, 9, 26), date(year, 10, 2), first_round)
+        assert told in "".join(other_days(days, question))
+        assert bool(told) == bool(other_days(days, question))
+        assert not other_days(Availability(), question)
 
 
 def test_limits_that_may_be_given_up_are_those_of_the_program() -> None:

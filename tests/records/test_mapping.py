@@ -66,7 +66,7 @@ values = "x"
 """
     places = [(problem.place, problem.value) for problem in problems_of(tmp_path, text)]
     for expected in [
-        ("", "colums"),
+        ("key", "colums"),
         ("[file] delimiter", ";;"),
         ("[file] decimal", "x"),
         ("[file] thousands", "3"),

@@ -19,16 +19,23 @@ FILE = click.Path(path_type=Path)
 
 
 class OutputFile(click.Path):
-    """A file to be written at the end; its folder must be there before the work begins."""
+    """A file to be written at the end; its folder must be there before the work begins.
 
-    def __init__(self) -> None:
+    Records, courses and profiles are never written over by a slip of the pen; ``of_ours`` is for a command whose output
+    is such a file and which looks after it itself.
+    """
+
+    def __init__(self, *, of_ours: bool = False) -> None:
         super().__init__(dir_okay=False, path_type=Path)
+        self._kept = () if of_ours else (".csv", ".toml", ".osm", ".geojson")
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
         """The path, once its folder is known to exist."""
         path = Path(os.fsdecode(super().convert(value, param, ctx)))
         if not path.parent.is_dir():
             self.fail(f"folder {str(path.parent)!r} does not exist; make it first.", param, ctx)
+        if path.suffix.lower() in self._kept and path.exists():
+            self.fail(f"{str(path)!r} is there and would be lost; give another name.", param, ctx)
         return path
 
 

@@ -26,6 +26,8 @@ def on_a_day(course: Course, conditions: Conditions) -> Course:
     ]
     if lost:
         which = f"hole{'s' if len(lost) > 1 else ''} {', '.join(map(str, lost))}"
+        if len(lost) == len(course.holes):
+            which = "the holes"
         remedy = (
             "Write bearing_deg, the direction of the first leg in degrees from north, into each [[holes]] table, "
             "or give the wind along the holes, such as `10 mph from 2 o'clock`, or by hole in a --conditions file."

@@ -30,7 +30,7 @@ class TomlTables:
             if key not in known:
                 near = nearest(key, known)
                 remedy = f"Did you mean {near}?" if near else f"Known: {', '.join(known)}."
-                self.problem(f"[{place}]" if place else "", key, "a known name", remedy)
+                self.problem(f"[{place}]" if place else "key", key, "a known name", remedy)
 
     def table(self, name: str) -> dict[str, Any]:
         """The table of this name, empty where there is none."""

@@ -68,7 +68,11 @@ if TYPE_CHECKING:
 @click.option("--name", metavar="NAME", help="Name of the test. Without it: date and seed.")
 @click.option("--date", "day", metavar="DATE", help="Day of the test, YYYY-MM-DD; today unless given.")
 @click.option(
-    "--csv", "csv_file", type=OutputFile(), metavar="FILE", help="Write the card as CSV, to fill in."
+    "--csv",
+    "csv_file",
+    type=OutputFile(of_ours=True),
+    metavar="FILE",
+    help="Write the card as CSV, to fill in.",
 )
 @click.option(
     "--print", "print_file", type=OutputFile(), metavar="FILE", help="Write a page to print (HTML)."

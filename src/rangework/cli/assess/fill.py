@@ -35,7 +35,12 @@ def _steps(_ctx: click.Context, _parameter: click.Parameter, written: Sequence[s
 @click.command("fill")
 @click.argument("card", type=FILE, metavar="CARD")
 @click.option(
-    "--to", "filled", type=OutputFile(), required=True, metavar="FILE", help="Where the filled card goes."
+    "--to",
+    "filled",
+    type=OutputFile(of_ours=True),
+    required=True,
+    metavar="FILE",
+    help="Where the filled card goes.",
 )
 @day_option("--on", "Day of the test, YYYY-MM-DD.", required=True)
 @click.option(
@@ -56,10 +61,15 @@ def command(card: Path, filled: Path, on: date, steps: dict[str, float], seed: i
     \b
       rangework assess fill card.csv --to filled.csv --on 2026-06-01
     """
+    from rangework.assessment.card import is_card_file
     from rangework.demo.filled_card import filled_card
 
     if filled.exists() and card.exists() and filled.samefile(card):
         raise InputError(Problem("--to", "", str(filled), "another file than CARD, which stays as it is"))
+    if filled.exists() and not is_card_file(filled):
+        raise InputError(
+            Problem("--to", "", str(filled), "a new file or a card: what this one holds would be lost")
+        )
     text = filled_card(card, on, steps=steps, seed=seed)
     write_whole(filled, text)
     click.echo(f"{filled} written: the invented player hit its balls on {on}.")

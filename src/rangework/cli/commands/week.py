@@ -129,7 +129,8 @@ def command(
     entries = _entries(advice, availability, issued, given, chosen)
     click.echo(week_text(advice, availability, chosen, given.player, units))
     told = tell_course(given.course, pin)
-    tell_doubts(doubts := given.doubts(advice.prepared.posterior))
+    doubts = [*given.doubts(advice.prepared.posterior), *other_days(availability, question)]
+    tell_doubts(doubts)
     _write(
         advice,
         availability,
@@ -192,6 +193,16 @@ def _check_days(asked: Mapping[str, Any], first: date | None, last: date | None)
     ]
     if problems:
         raise InputError(problems)
+
+
+def other_days(availability: Availability, question: WeekQuestion) -> list[str]:
+    """What to look at where the file's own days are all outside the plan: most likely one date is mistyped."""
+    days = sorted(availability.by_date)
+    last = question.first_round or question.last
+    if not days or any(question.first <= day <= last for day in days):
+        return []
+    told = f"{days[0]} to {days[-1]}" if len(days) > 1 else f"{days[0]}"
+    return [f"the days of the availability file, {told}: none is in the plan, {question.first} to {last}."]
 
 
 def _entries(

@@ -218,10 +218,20 @@ def history(name: str, roster: Path) -> None:
     click.echo(text)
 
 
+def _hours_of_a_day(_ctx: click.Context, _parameter: click.Parameter, written: str) -> float:
+    try:
+        hours = float(written)
+    except ValueError:
+        hours = 0.0
+    if not 0.0 < hours <= 24.0:
+        raise click.BadParameter(f"{written!r} is no number of hours above 0 and up to 24, such as 0.75.")
+    return hours
+
+
 @click.command("log")
 @name_argument
 @click.argument("drill", metavar="DRILL")
-@click.argument("hours", type=click.FloatRange(0.0, 24.0, min_open=True), metavar="HOURS")
+@click.argument("hours", callback=_hours_of_a_day, metavar="HOURS")
 @roster_option(required=True)
 @day_option("--on", "The day, as YYYY-MM-DD.", default=date.today, show_default="today")
 @click.option("--note", default="", metavar="TEXT", help="A note to go with it.")
