@@ -30,7 +30,7 @@ def layouts() -> tuple[Layout, ...]:
     tee = course.tees[len(course.tees) // 2]
     fine = course_layouts(course, tee.name, chosen_pins(course, None))[:HOLES]
     return tuple(
-        lay_out(each.grid, coarse_step_m=14.0, fine_step_m=7.0, firmness=each.hole.firmness) for each in fine
+        lay_out(each.grid, coarse_step_m=14.0, fine_step_m=7.0, conditions=each.conditions) for each in fine
     )
 
 

@@ -52,5 +52,6 @@ def test_the_page_and_its_numbers(few: list[str | Path], tmp_path: Path) -> None
     assert unknown_bases(numbers["together"]["basis"]) == []
     assert 1 <= len(numbers["rules"]) <= 5
     assert all(rule["saves_alone"]["value"] < free["decisions"]["value"] for rule in numbers["rules"])
-    assert 0.0 < numbers["share"]["value"] < 1.05
+    # six players so little known may have hardly any free strokes on average
+    assert numbers["share"] is None or 0.0 < numbers["share"]["value"] < 1.05
     assert [habit["shots"] for habit in numbers["habits"]] == ["approach", "tee", "long"]

@@ -197,7 +197,10 @@ def test_the_demo(tmp_path: Path) -> None:
     )  # fmt: skip
     assert told["replayed"]["agrees"]
     assert told["strokes_saved"] > 0.3
-    assert told["page"].startswith("WHERE AN HOUR PAYS MOST for Wren Aldersey on Querrowmoss")
+    assert told["page"].startswith(
+        "FREE STROKES, before any practice"
+    )  # the rounds show how long the tee shots are
+    assert "\n\nWHERE AN HOUR PAYS MOST for Wren Aldersey on Querrowmoss" in told["page"]
     assert max(map(len, told["page"].splitlines())) <= 80
 
 
@@ -213,5 +216,6 @@ def test_stated_aims_put_the_free_strokes_first(few: list[str | Path], tmp_path:
     free = told["free_strokes"]["decisions"]
     assert told["page"].startswith("FREE STROKES, before any practice")
     assert f"about {free['value']:.2f} strokes a round" in " ".join(told["page"].split())
-    assert 0.0 < free["low"] < free["value"] < free["high"]
+    assert free["low"] < free["value"] < free["high"]
+    assert free["value"] > 0.0  # of eight players so little known, one may aim better at the pin
     assert unknown_bases(free["basis"]) == []

@@ -186,6 +186,6 @@ def _forecast(entry: Mapping[str, Any]) -> Forecast:
     known = {name: entry[name] for name in (each.name for each in fields(Forecast)) if name in entry}
     found = Forecast(**known)
     date.fromisoformat(found.day)
-    if found.about not in ("round", "test") or not found.low <= found.value <= found.high:
+    if found.about not in ("round", "test") or not found.low <= found.high:
         raise ValueError(f"forecast of {found.quantity!r} for {found.day}")
     return found
