@@ -61,6 +61,7 @@ def test_the_answer_is_on_the_page(page: str, folder: Path) -> None:
     assert f"saves about {told['drills'][0]['first_hour']:.2f} strokes a round" in text
     assert all(each["name"] in text for each in told["hours"])
     assert all(caution in text for caution in ALWAYS)
+    assert "`rangework" not in text  # the player has no keyboard at hand
     assert f"{told['rounds']['mean']:.1f} strokes on average" in text
 
 

@@ -33,6 +33,10 @@ def test_no_text_covers_another_in_rows() -> None:
     assert {LONG, "+0.40", "-0.80", "loses strokes"} <= words(figure)
 
 
+def test_hardly_less_than_nothing_is_nothing() -> None:
+    assert "+0.00" in words(ranges_chart([Ranged("a", -0.001, -0.1, 0.1)]))
+
+
 @settings(max_examples=15)
 @given(st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=4), st.floats(0.0, 20.0))
 def test_any_numbers_can_be_shown(values: list[float], wide: float) -> None:

@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from rangework.units import Units
 
 
+#: Said after how much the records decide, where a coach reads it at a keyboard.
+WHERE_TO_SEE = " `rangework skill` shows which."
+
+
 def draws_option(default: int) -> Callable[[Any], Any]:
     """How many plausible players the ranges rest on."""
     return click.option(
@@ -126,7 +130,7 @@ def decided_by_records(posterior: Posterior) -> str:
     return (
         f"Of the {len(words)} parts of the game the records decide {measured} and share {shared} with the usual "
         f"golfer ({golfer_words(posterior.reference_level)}); for the other {len(words) - measured - shared} "
-        "that golfer and the player's other shots stand in. `rangework skill` shows which."
+        f"that golfer and the player's other shots stand in.{WHERE_TO_SEE}"
     )
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from rangework.cli.plan_page import PLACES, answer, weeks
 from rangework.cli.plan_results import assumptions
-from rangework.cli.playing import decided_by_records, golfer_words
+from rangework.cli.playing import WHERE_TO_SEE, decided_by_records, golfer_words
 from rangework.cli.report_charts import (
     drills_picture,
     lost_picture,
@@ -244,7 +244,7 @@ def _rests_on(told: Told) -> Part:
     return Part(
         "What this rests on",
         items=[
-            decided_by_records(told.advice.prepared.posterior),
+            decided_by_records(told.advice.prepared.posterior).removesuffix(WHERE_TO_SEE),
             *(f"{each['text']} ({each['status']})" for each in assumptions(plan)),
             *(f"Look at {doubt}" for doubt in told.doubts),
             *_untrainable(told),

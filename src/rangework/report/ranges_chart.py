@@ -105,7 +105,8 @@ def _row(axes: Axes, place: int, row: Ranged, decimals: int) -> None:
     axes.plot([row.low, row.high], [line, line], color=PLUM, linewidth=2.2, alpha=0.45)
     axes.plot([row.value], [line], marker="o", markersize=6.5, color=PLUM)
     axes.text(
-        (SHEET_IN - 2.0 * _SIDE_IN) / (SHEET_IN - _SIDE_IN - _VALUE_IN), line, f"{row.value:+.{decimals}f}",
+        (SHEET_IN - 2.0 * _SIDE_IN) / (SHEET_IN - _SIDE_IN - _VALUE_IN), line,
+        f"{round(row.value, decimals) + 0.0:+.{decimals}f}",  # never a negative zero
         transform=across, ha="right", va="center", fontsize=TEXT_PT, color=INK,
     )  # fmt: skip
 
