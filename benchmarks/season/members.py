@@ -18,14 +18,13 @@ from rangework.lie import Lie
 from rangework.plan.drills import Drill, drill_catalogue
 from rangework.plan.response import Response, ResponseDraws, draw_responses, responses_for
 from rangework.records.shots import ShotRecords
-from rangework.skill import coordinates as c
 from rangework.skill.latents import LATENT_NAMES, STATED_LEVEL_SD, LatentPrior, golfer_from_latents
 from rangework.skill.model import Golfer
 from rangework.skill.reference import Group
 from rangework.units import YARD_M
 
-sys.path.append(str(Path(__file__).parents[2] / "tests" / "skill"))
-from simulated_players import Days, SimulatedPlayer
+sys.path.append(str(Path(__file__).parents[2] / "tests" / "validation"))
+from recorded_players import DAYS, IRONS_YD, PUTTS_FT, Days, SimulatedPlayer, sessions
 
 FloatArray = NDArray[np.float64]
 
@@ -47,16 +46,6 @@ RANGE, TEE, SHORT_GAME, SAND, PUTTS = (0.45, 40), (0.15, 20), (0.15, 20), (0.05,
 #: First day of the records; simulated rounds are dated a month after the first balls.
 FIRST_DAY = date(2026, 5, 1)
 ROUNDS_AFTER = pd.Timedelta(days=31)
-_IRONS_YD = (60.0, 80.0, 95.0, 110.0, 125.0, 140.0, 155.0, 165.0, 180.0, 205.0)
-_PUTTS_FT = [3.0, 4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 30.0, 40.0]
-_DAYS = [
-    c.LN_SESSION_DIRECTION,
-    c.LN_SESSION_DEPTH,
-    c.LN_SESSION_SPREAD,
-    c.LN_RANGE_FACTOR,
-    c.LN_AIM,
-    c.LN_AIM_DEPTH,
-]
 
 
 @dataclass(frozen=True)
@@ -91,7 +80,7 @@ def member(seed: int) -> Member:
         stated=prior.level,
         level=level,
         group=group,
-        days=Days(*np.exp(prior.coordinates(latents)[_DAYS])),
+        days=Days(*np.exp(prior.coordinates(latents)[DAYS])),
         responses=true_responses(responses_for(level), rng),
         drills=true_drills(drill_catalogue(), rng),
         balls_a_fortnight=int(rng.choice(BALLS_A_FORTNIGHT)),
@@ -124,15 +113,15 @@ def recorded(member: Member, golfer: Golfer, period: int, weeks: float) -> ShotR
     """What a member records in ``weeks``, playing as ``golfer``; ``period`` numbers and dates them."""
     player = SimulatedPlayer(golfer, 1000 * member.seed + period, member.days)
     balls = round(member.balls_a_fortnight * weeks / 2.0)
-    irons = [target for target in _IRONS_YD if target <= 0.78 * golfer.driver_m / YARD_M]
+    irons = [target for target in IRONS_YD if target <= 0.78 * golfer.driver_m / YARD_M]
     aimed = [
-        player.practice(irons, *_sessions(RANGE, balls)),
-        player.practice([0.0], *_sessions(TEE, balls), lie=Lie.TEE),
-        player.practice([8.0, 15.0, 25.0, 40.0], *_sessions(SHORT_GAME, balls), place="short_game_area"),
-        player.practice([10.0, 20.0], *_sessions(SAND, balls), lie=Lie.SAND, place="short_game_area"),
+        player.practice(irons, *sessions(RANGE, balls)),
+        player.practice([0.0], *sessions(TEE, balls), lie=Lie.TEE),
+        player.practice([8.0, 15.0, 25.0, 40.0], *sessions(SHORT_GAME, balls), place="short_game_area"),
+        player.practice([10.0, 20.0], *sessions(SAND, balls), lie=Lie.SAND, place="short_game_area"),
     ]
     rounds = player.rounds(round(ROUNDS_A_FORTNIGHT * weeks / 2.0))
-    putts = player.putts(_PUTTS_FT, *_sessions(PUTTS, balls))
+    putts = player.putts(PUTTS_FT, *sessions(PUTTS, balls))
     return player.records(
         aimed=_of_period(pd.concat(aimed, ignore_index=True), period),
         putts=_of_period(putts, period),
@@ -147,13 +136,6 @@ def together(kept: list[ShotRecords]) -> ShotRecords:
         pd.concat([each.putts for each in kept], ignore_index=True),
         pd.concat([each.log for each in kept], ignore_index=True),
     )
-
-
-def _sessions(kind: tuple[float, int], balls: int) -> tuple[int, int]:
-    """Balls in a session, and sessions."""
-    share, usual = kind
-    sessions = max(1, round(share * balls / usual))
-    return max(1, round(share * balls / sessions)), sessions
 
 
 def _of_period(frame: pd.DataFrame, period: int) -> pd.DataFrame:

@@ -10,14 +10,12 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count
 
-import numpy as np
-
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
 from rangework.aim.club_names import carries_by_club
 from rangework.assessment.design import AssessmentDesign
 from rangework.assessment.design_words import DesignWish
 from rangework.assessment.designing import card_words, design_for
-from rangework.assessment.learned_responses import Learned, learned_responses
+from rangework.assessment.learned_responses import Learned, learned_responses, plausible_responses
 from rangework.assessment.practice_log import PracticeLog
 from rangework.course.choices import chosen_pins, chosen_tee
 from rangework.course.geometry import Course, Rating, TeeSet
@@ -29,7 +27,7 @@ from rangework.plan.drills import Drill, drill_catalogue
 from rangework.plan.limits import Limits
 from rangework.plan.rehearsal import Rehearsal
 from rangework.plan.replay import ReplayedPlan, plan_with_replay
-from rangework.plan.response import ResponseOverride, draw_responses, responses_for
+from rangework.plan.response import ResponseOverride
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.rating import RatingUsed, official_rating, rating_to_use
 from rangework.play.rounds import RoundSample, play_rounds
@@ -312,9 +310,7 @@ def make_plan(
     ``responses``: a coach's own view of how parts answer to practice; ``learned`` stands in for it where tests told.
     Raises NoFeasiblePlanError.
     """
-    n, rng = len(worths.draws), np.random.default_rng(prepared.seed)
-    assumed = responses_for(prepared.posterior.reference_level, responses)
-    draws = learned.draws(n, rng) if learned else draw_responses(assumed, n, rng)
+    draws = plausible_responses(prepared.posterior, len(worths.draws), responses, learned, seed=prepared.seed)
     return plan_with_replay(
         worths.draws,
         draws,

@@ -6,14 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-import numpy as np
-
 from rangework.advice import Prepared, course_layouts, prepare, simulate, value_parts
+from rangework.assessment.learned_responses import plausible_responses
 from rangework.course.choices import chosen_pins
 from rangework.course.geometry import Course
 from rangework.errors import InputError, Problem
 from rangework.plan.drills import Drill, drill_catalogue
-from rangework.plan.response import ResponseOverride, draw_responses, responses_for
+from rangework.plan.response import ResponseOverride
 from rangework.plan.week.availability import Availability
 from rangework.plan.week.open_days import MOST_DAYS, OpenDay, open_days
 from rangework.plan.week.planning import SoFar, plan_days
@@ -150,8 +149,7 @@ def week_for(
     """A plan by day for a player who is ready to play. Raises InputError and NoFeasiblePlanError."""
     drills, profile, seed = drills or drill_catalogue(), prepared.profile, prepared.seed
     days, limits = open_and_limited(question, profile)
-    level = float(np.clip(prepared.posterior.reference_level, -10.0, 54.0))
-    answers = draw_responses(responses_for(level, responses), len(worths.draws), np.random.default_rng(seed))
+    answers = plausible_responses(prepared.posterior, len(worths.draws), responses, seed=seed)
     asked = asked_kinds(prepared.strategies, prepared.golfer, shot_unit(units), seed=seed)
     notes = _notes(drills, asked, question, units)
     plan = plan_days(worths.draws, answers, drills, days, limits, so_far=question.so_far, notes=notes)

@@ -21,7 +21,8 @@ from simulated_players import Days, SimulatedPlayer
 
 __all__ = ["HiddenPlayer", "SimulatedPlayer", "hidden_player", "records_of"]
 
-_DAYS = [
+#: What says how a player's days and records differ from his skill, in the order of ``Days``.
+DAYS = [
     c.LN_SESSION_DIRECTION,
     c.LN_SESSION_DEPTH,
     c.LN_SESSION_SPREAD,
@@ -54,7 +55,7 @@ def hidden_player(seed: int) -> HiddenPlayer:
     rng = np.random.default_rng([seed, 77])
     prior = LatentPrior(float(rng.uniform(0.0, 30.0)), STATED_LEVEL_SD)
     latents = rng.standard_normal(N_LATENTS)
-    days = Days(*np.exp(prior.coordinates(latents)[_DAYS]))
+    days = Days(*np.exp(prior.coordinates(latents)[DAYS]))
     golfer = golfer_from_latents(latents, prior)
     return HiddenPlayer(golfer, prior.level, float(prior.level_of(latents)), days, prior, seed)
 
@@ -67,19 +68,19 @@ def records_of(hidden: HiddenPlayer, balls: int) -> ShotRecords:
     longest_yd = 0.78 * hidden.golfer.driver_m / YARD_M
     irons = [target for target in IRONS_YD if target <= longest_yd]
     aimed = [
-        player.practice(irons, *_sessions(RANGE, left)),
-        player.practice([0.0], *_sessions(TEE, left), lie=Lie.TEE),
-        player.practice([8.0, 15.0, 25.0, 40.0], *_sessions(SHORT_GAME, left), place="short_game_area"),
-        player.practice([10.0, 20.0], *_sessions(SAND, left), lie=Lie.SAND, place="short_game_area"),
+        player.practice(irons, *sessions(RANGE, left)),
+        player.practice([0.0], *sessions(TEE, left), lie=Lie.TEE),
+        player.practice([8.0, 15.0, 25.0, 40.0], *sessions(SHORT_GAME, left), place="short_game_area"),
+        player.practice([10.0, 20.0], *sessions(SAND, left), lie=Lie.SAND, place="short_game_area"),
     ]
     return player.records(
         aimed=pd.concat(aimed, ignore_index=True),
-        putts=player.putts(PUTTS_FT, *_sessions(PUTTS, left)),
+        putts=player.putts(PUTTS_FT, *sessions(PUTTS, left)),
         log=player.rounds(rounds) if rounds else None,
     )
 
 
-def _sessions(kind: tuple[float, int], balls: int) -> tuple[int, int]:
+def sessions(kind: tuple[float, int], balls: int) -> tuple[int, int]:
     """Balls in a session, and sessions."""
     share, usual = kind
     sessions = max(1, round(share * balls / usual))

@@ -37,15 +37,17 @@ def note_course(
     units: Units = "yards",
     seed: int = 0,
     threads: int = 2,
+    posterior: Posterior | None = None,
     progress: Callable[[], None] | None = None,
 ) -> CourseNotes:
     """Targets for every hole, for the nine places of a green or for the hole's ``own_pins``.
 
-    ``progress`` is called when a hole is done. Raises InputError and FitError.
+    ``posterior``: the fit of these records, where it is there already; ``progress`` is called when a hole is done.
+    Raises InputError and FitError.
     """
     profile = profile or PlayerProfile()
     name = chosen_tee(course, tee).name
-    posterior = fit_player(records, profile=profile, seed=seed)
+    posterior = posterior or fit_player(records, profile=profile, seed=seed)
     clubs_m = carries_by_club(records, posterior, profile)
     player = compile_player(posterior.mean, conditions=course.conditions)
     taker = NoteTaker(player, clubs_m, METRES_PER[shot_unit(units)], course.conditions)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,7 +20,7 @@ from rangework.aim.values import StrokesOutlook, balanced_points, best_height
 from rangework.assessment.pin_values import ShotValues
 from rangework.play.kernels import Player
 from rangework.play.strategy import compile_player
-from rangework.skill.model import POOR_LENGTH, POOR_SPREAD, Golfer
+from rangework.skill.model import POOR_LENGTH, POOR_SPREAD, Golfer, wider
 
 FloatArray = NDArray[np.float64]
 
@@ -69,17 +69,7 @@ class Sight:
 
 def shrunk(golfer: Golfer, change: float) -> Golfer:
     """The golfer with every spread off the tee, of approaches and of the short game smaller by that share."""
-    left = 1.0 - change
-    return replace(
-        golfer,
-        tee_depth=golfer.tee_depth * left,
-        tee_direction_rad=golfer.tee_direction_rad * left,
-        approach_depth=golfer.approach_depth * left,
-        approach_direction=golfer.approach_direction * left,
-        chip=golfer.chip * left,
-        pitch=golfer.pitch * left,
-        bunker=golfer.bunker * left,
-    )
+    return wider(golfer, 1.0 - change)
 
 
 def outlook(shots: Sequence[ShotValues], golfer: Golfer, margin: float = 0.0) -> Outlook:

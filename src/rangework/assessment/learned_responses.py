@@ -9,12 +9,12 @@ import numpy as np
 from rangework.assessment.learning import Learned, learn
 from rangework.assessment.part_tests import part_measures
 from rangework.assessment.practice_log import PracticeLog
-from rangework.plan.response import ResponseOverride, responses_for
+from rangework.plan.response import ResponseDraws, ResponseOverride, draw_responses, responses_for
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
 from rangework.skill.posterior import Posterior
 
-__all__ = ["Learned", "learned_responses"]
+__all__ = ["Learned", "learned_responses", "plausible_responses"]
 
 
 def learned_responses(
@@ -34,3 +34,21 @@ def learned_responses(
     on_range = float(np.exp(posterior.coordinates[:, c.LN_RANGE_FACTOR]).mean())
     measures = part_measures(records, posterior.mean, on_range)
     return learn(responses_for(posterior.reference_level, responses), measures, practised, seed=seed)
+
+
+def plausible_responses(
+    posterior: Posterior,
+    n: int,
+    responses: Mapping[str, ResponseOverride] | None = None,
+    learned: Learned | None = None,
+    *,
+    seed: int = 0,
+) -> ResponseDraws:
+    """``n`` sets of responses for a plan: as ``learned`` where tests told, else as assumed at the player's level.
+
+    ``responses``: a coach's own view of how parts answer to practice.
+    """
+    rng = np.random.default_rng(seed)
+    if learned:
+        return learned.draws(n, rng)
+    return draw_responses(responses_for(posterior.reference_level, responses), n, rng)

@@ -14,7 +14,10 @@ from rangework.cli.progress import progress
 from rangework.cli.results import write_results, write_whole
 
 if TYPE_CHECKING:
+    from rangework.aim.course_notes import CourseNotes
     from rangework.aim.hole_notes import HoleNote, NotedShot
+    from rangework.cli.playing import Given
+    from rangework.report.note_cards import NoteSheet
     from rangework.units import Units
 
 #: Forms of notes by the suffix of their file.
@@ -42,21 +45,11 @@ def take_notes(
 ) -> None:
     """Note the targets of every hole, as a file or on the screen."""
     _check_options(notes, single)
-    from rangework.aim.course_notes import note_course
-    from rangework.report.note_cards import note_sheet
     from rangework.report.note_forms import FORMS
 
     given = read_given(records, mappings, profile, handicap, course, day=day)
-    done, holes = count(1), given.course.holes
-    with progress("Noting holes") as shown:
-        noted = note_course(
-            given.records, given.course, tee=tee, own_pins=pins == "own", profile=given.profile, units=units,
-            seed=seed, threads=threads, progress=lambda: shown.report(next(done), len(holes)),
-        )  # fmt: skip
-    sheet = note_sheet(
-        noted.holes, course=given.course.name, tee=noted.tee, player=given.name,
-        attribution=given.course.attribution, units=units,
-    )  # fmt: skip
+    holes = given.course.holes
+    noted, sheet = noted_sheet(given, units, tee=tee, own_pins=pins == "own", seed=seed, threads=threads)
     click.echo(day_text(given.course, units), nl=False)
     if notes:
         write_whole(notes, FORMS[notes.suffix.lower()](sheet))
@@ -71,6 +64,28 @@ def take_notes(
         }  # fmt: skip
         inputs = {**given.inputs, "tee": noted.tee, "pins": pins, "units": units}
         write_results(json_file, "aim", results, seed=seed, inputs=inputs)
+
+
+def noted_sheet(given: Given, units: Units, **options: Any) -> tuple[CourseNotes, NoteSheet]:
+    """The notes of a player's course, and the same in words; ``options`` as of ``note_course``."""
+    from rangework.aim.course_notes import note_course
+    from rangework.report.note_cards import note_sheet
+
+    course, done = given.course, count(1)
+    with progress("Noting holes") as shown:
+        noted = note_course(
+            given.records, course, profile=given.profile, units=units,
+            progress=lambda: shown.report(next(done), len(course.holes)), **options,
+        )  # fmt: skip
+    sheet = note_sheet(
+        noted.holes,
+        course=course.name,
+        tee=noted.tee,
+        player=given.name,
+        attribution=course.attribution,
+        units=units,
+    )
+    return noted, sheet
 
 
 def _check_options(notes: Path | None, single: dict[str, Any]) -> None:

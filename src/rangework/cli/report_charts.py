@@ -36,7 +36,7 @@ def lost_picture(summary: RoundsSummary, units: Units, beside: str) -> Drawn:
 
     names = group_names(units)
     rows = [
-        _ranged(_group_name(group, family, names), summary.gained_by_group[group])
+        ranged(_group_name(group, family, names), summary.gained_by_group[group])
         for group, family in zip(GROUPS, GROUP_FAMILY, strict=True)
     ]
     rows.sort(key=lambda row: row.value)
@@ -73,7 +73,7 @@ def drills_picture(plan: PracticePlan, drills: Sequence[Drill]) -> Drawn:
     names = {drill.id: drill.name for drill in drills}
     ordered = by_payoff(plan.payoffs)
     rows = [
-        _ranged(
+        ranged(
             names[each.drill], each.first_hour, f"{SHORT_PLACES[each.place]} ({percent(each.chance_best)})"
         )
         for each in ordered[:DRILLS_SHOWN]
@@ -149,7 +149,8 @@ def _group_name(group: str, family: str, names: Mapping[str, str]) -> str:
     return names.get(group, FAMILIES[family].lower())
 
 
-def _ranged(name: str, estimate: Estimate, told: str = "") -> Ranged:
+def ranged(name: str, estimate: Estimate, told: str = "") -> Ranged:
+    """A row of a chart; a number without a range is its own."""
     value = estimate.value
     return Ranged(name, value, _or(estimate.low, value), _or(estimate.high, value), told)
 

@@ -10,10 +10,11 @@ from rangework.cli.assess.cell_words import cell_words
 from rangework.cli.assess.progress_page import LEARNT, answer_of
 from rangework.cli.plan_page import PLACES
 from rangework.cli.playing import golfer_words
+from rangework.cli.report_charts import ranged
 from rangework.cli.tables import clock
 from rangework.cli.week_page import answer
 from rangework.report.document import Drawn, Grid, Part
-from rangework.report.ranges_chart import Ranged, ranges_chart
+from rangework.report.ranges_chart import ranges_chart
 
 if TYPE_CHECKING:
     from rangework.assessment.progress import Change
@@ -81,13 +82,7 @@ def progress_part(tests: Tests, units: Units) -> Part:
         :CHANGES_SHOWN
     ]
     rows = [
-        Ranged(
-            cell_words(change.name, units),
-            change.change.value,
-            _or(change.change.low, change.change.value),
-            _or(change.change.high, change.change.value),
-            f"{100 * change.chance_real:.0f} % sure",
-        )
+        ranged(cell_words(change.name, units), change.change, f"{100 * change.chance_real:.0f} % sure")
         for change in ordered
     ]
     told = "; ".join(f"{row.name} {row.value:+.2f} ({row.low:+.2f} to {row.high:+.2f})" for row in rows)
@@ -99,10 +94,6 @@ def progress_part(tests: Tests, units: Units) -> Part:
     )
     title = f"What changed from {cards[0].day} to {cards[-1].day}"
     return Part(title, text=[answer_of(tests.found, units)], pictures=[drawn], notes=[LEARNT], new_sheet=True)
-
-
-def _or(end: float | None, value: float) -> float:
-    return value if end is None else end
 
 
 def notes_parts(sheet: NoteSheet) -> list[Part]:

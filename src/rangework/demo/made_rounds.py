@@ -17,7 +17,7 @@ from rangework.lie import Lie
 from rangework.play.lattice import lay_out
 from rangework.play.logbook import LoggedStroke, play_logged
 from rangework.play.strategy import Strategy, compile_player, solve_course
-from rangework.skill.model import Golfer
+from rangework.skill.model import Golfer, wider
 from rangework.units import DEGREE_RAD, FOOT_M, YARD_M
 
 TEE = "middle"
@@ -65,18 +65,7 @@ def _card_m(hole: Hole) -> float:
 
 
 def _on_the_day(golfer: Golfer, day: Day) -> Golfer:
-    wider = day.wider
-    return replace(
-        golfer,
-        tee_depth=golfer.tee_depth * wider,
-        tee_direction_rad=golfer.tee_direction_rad * wider,
-        approach_depth=golfer.approach_depth * wider,
-        approach_direction=golfer.approach_direction * wider,
-        chip=golfer.chip * wider,
-        pitch=golfer.pitch * wider,
-        bunker=golfer.bunker * wider,
-        putting=golfer.putting.scaled(wider, wider),
-    )
+    return replace(wider(golfer, day.wider), putting=golfer.putting.scaled(day.wider, day.wider))
 
 
 def _rows(log: Sequence[LoggedStroke], day: date) -> Iterator[Sequence[object]]:

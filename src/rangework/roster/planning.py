@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rangework.advice import Advice, advise
+from rangework.assessment.learned_responses import plausible_responses
 from rangework.assessment.practice_log import PracticeLog
 from rangework.course.geometry import Course
 from rangework.errors import InputError, Problem, RangeworkError
@@ -22,7 +23,7 @@ from rangework.plan.limit_rows import available_drills, limit_rows
 from rangework.plan.limits import Limits
 from rangework.plan.payoff import Payoff
 from rangework.plan.practice_plan import DrillHours, PracticePlan
-from rangework.plan.response import ResponseDraws, ResponseOverride, draw_responses, responses_for
+from rangework.plan.response import ResponseDraws, ResponseOverride
 from rangework.plan.returns import pair_draws
 from rangework.plan.sharing import Week, week_of
 from rangework.records.profile import PlayerProfile
@@ -133,12 +134,10 @@ def plan_player(job: Job, settings: Settings, render: Render) -> Planned:
 def _stakes(limits: Limits, advice: Advice, settings: Settings) -> Stakes:
     """The plan's own problem once more: the replay's factors in the worths, the same draws of responses."""
     saved = advice.worths.draws * np.array(list(advice.plan.worth_factors.values()))
-    level = float(np.clip(advice.prepared.posterior.reference_level, -10.0, 54.0))
-    rng = np.random.default_rng(settings.seed)
-    if advice.learned:
-        responses = advice.learned.draws(len(saved), rng)
-    else:
-        responses = draw_responses(responses_for(level, settings.responses), len(saved), rng)
+    prepared = advice.prepared
+    responses = plausible_responses(
+        prepared.posterior, len(saved), settings.responses, advice.learned, seed=prepared.seed
+    )
     available = available_drills(limits, settings.drills)
     problem = HoursProblem(
         available,

@@ -10,7 +10,7 @@ Form and tour numbers: fitted to the published table of tour expected strokes (s
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -133,6 +133,20 @@ def full_direction_rad(target_yd: FloatArray, driver_yd: float | FloatArray) -> 
 def band_of(target_m: FloatArray) -> NDArray[np.int64]:
     """Approach band of each target distance (0-3); distances under 50 yd count to the first band."""
     return np.clip(np.searchsorted(BAND_EDGES_M, target_m, side="right") - 1, 0, 3)
+
+
+def wider(golfer: Golfer, factor: float) -> Golfer:
+    """The golfer with every spread of solid shots off the tee, of approaches and of the short game times ``factor``."""
+    return replace(
+        golfer,
+        tee_depth=golfer.tee_depth * factor,
+        tee_direction_rad=golfer.tee_direction_rad * factor,
+        approach_depth=golfer.approach_depth * factor,
+        approach_direction=golfer.approach_direction * factor,
+        chip=golfer.chip * factor,
+        pitch=golfer.pitch * factor,
+        bunker=golfer.bunker * factor,
+    )
 
 
 def compile_golfer(golfer: Golfer, *, aimed_by: Golfer | None = None) -> SkillTables:

@@ -97,13 +97,10 @@ def command(
 def _tests(
     posterior: Any, saved: Any, drills: Any, limits: Any, responses: Any, balls: int, weeks: float, seed: int
 ) -> list[NextTest]:
-    import numpy as np
-
+    from rangework.assessment.learned_responses import plausible_responses
     from rangework.assessment.next_test import candidate_weeks, next_tests
-    from rangework.plan.response import draw_responses, responses_for
 
-    assumed = responses_for(posterior.reference_level, responses)
-    drawn = draw_responses(assumed, len(saved), np.random.default_rng(seed))
+    drawn = plausible_responses(posterior, len(saved), responses, seed=seed)
     candidates = candidate_weeks(saved, drawn, drills, limits, weeks, seed=seed)
     return next_tests(posterior, saved, candidates, balls=balls, weeks=weeks, seed=seed)
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from itertools import count
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -223,22 +222,12 @@ def _days(
 
 
 def _notes(given: Given, advice: Advice, units: Units) -> list[Part]:
-    from rangework.aim.course_notes import note_course
+    from rangework.cli.aim_notes import noted_sheet
     from rangework.cli.report_more import notes_parts
-    from rangework.report.note_cards import note_sheet
 
-    prepared, done = advice.prepared, count(1)
-    with progress("Noting holes") as shown:
-        noted = note_course(
-            given.records, given.course, tee=prepared.tee.name, profile=given.profile, units=units,
-            seed=prepared.seed, threads=prepared.threads,
-            progress=lambda: shown.report(next(done), len(given.course.holes)),
-        )  # fmt: skip
-    sheet = note_sheet(
-        noted.holes, course=given.course.name, tee=noted.tee, player=given.name,
-        attribution=given.course.attribution, units=units,
-    )  # fmt: skip
-    return notes_parts(sheet)
+    prepared = advice.prepared
+    options = {"tee": prepared.tee.name, "seed": prepared.seed, "threads": prepared.threads}
+    return notes_parts(noted_sheet(given, units, posterior=prepared.posterior, **options)[1])
 
 
 def _results(told: Told) -> dict[str, Any]:
