@@ -72,6 +72,20 @@ def test_the_days_are_on_the_page(page: str) -> None:
     assert "warm up, 10 min" in page
 
 
+@pytest.mark.slow
+def test_hole_notes_are_those_of_aim(records: Path, small_course: Path, tmp_path: Path) -> None:
+    player = [records, "--course", small_course, "--handicap", "12"]
+    page, notes = tmp_path / "page.html", tmp_path / "notes.txt"
+    assert report(*player, "--hours", "4", "--draws", "2", "--hole-notes", "--to", page).exit_code == 0
+    alone = CliRunner().invoke(rangework, ["aim", *map(str, player), "--all", "--notes", str(notes)])
+    assert alone.exit_code == 0, alone.output
+    told = unescape(re.sub(r"<[^>]+>", " ", page.read_text("utf-8")))
+    from_places = re.findall(r"^ +(From .*)$", notes.read_text("utf-8"), re.MULTILINE)
+    assert len(from_places) >= 9
+    shown = " ".join(told.split())
+    assert [line for line in from_places if " ".join(line.split()) not in shown] == []
+
+
 def test_days_need_an_availability_and_changes_two_cards(
     records: Path, small_course: Path, tmp_path: Path
 ) -> None:

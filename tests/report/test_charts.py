@@ -54,7 +54,7 @@ def test_ovals_hold_two_of_three_shots() -> None:
 
 
 def test_ovals_stand_where_shots_finish_to_scale() -> None:
-    figure = spread_chart([Spread("driver", 200.0, 5.0, -10.0, 15.0, 12.0, 0.05)], "metres")
+    figure = spread_chart([Spread("driver", 200.0, 5.0, -10.0, 15.0, 12.0)], "metres")
     (axes,) = figure.axes
     oval = next(patch for patch in axes.patches if isinstance(patch, Ellipse))
     assert oval.get_center() == pytest.approx((5.0, 190.0))

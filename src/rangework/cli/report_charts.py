@@ -107,7 +107,6 @@ def spread_picture(skill: SkillReport, units: Units) -> Drawn:
             row.bias_depth.value if row.bias_depth else 0.0,
             row.direction.value * DEGREE_RAD * row.target_m,
             row.depth.value,
-            row.poor_strikes.value,
         )
         for row in spread_rows(skill)
     ]

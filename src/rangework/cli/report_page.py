@@ -16,7 +16,7 @@ from rangework.cli.report_charts import (
     spread_picture,
     steps_picture,
 )
-from rangework.cli.rounds_page import rating_words
+from rangework.cli.rounds_page import NUMBERS, SHARES, rating_words
 from rangework.cli.skill_levels import pieces_sentence
 from rangework.cli.skill_page import handicap_text
 from rangework.cli.tables import clock, interval, number, percent
@@ -36,6 +36,8 @@ STEP_NOTE = (
     "Strokes a round that one step of a part saves, all else as it is; the range comes from what the records leave "
     "open. Steps of different parts are not equally hard: the hours of the week weigh them by what practice can do."
 )
+#: Numbers of a round that the page tells beside the score.
+ROUND_SHOWN = ("fairways", "greens", "putts", "three_putts", "penalties")
 UNOFFICIAL = "Differentials and indices from simulated rounds are unofficial."
 
 
@@ -160,14 +162,12 @@ def _strokes(told: Told) -> Part:
 
 
 def _round_grid(told: Told) -> Grid:
-    shares = {"fairways": "fairways hit", "greens": "greens in regulation"}
-    counts = {"putts": "putts", "three_putts": "three-putts", "penalties": "penalty strokes"}
     rows = []
-    for key, words in (shares | counts).items():
+    for key in ROUND_SHOWN:
         if (estimate := told.rounds.numbers[key]) is None:
             continue
-        value, low, high = estimate.value, estimate.low, estimate.high
-        if key in shares:
+        words, (value, low, high) = NUMBERS[key][0], (estimate.value, estimate.low, estimate.high)
+        if key in SHARES:
             rows.append([words, percent(value), _percents(low, high)])
         else:
             rows.append([words, number(value), interval(low, high)])

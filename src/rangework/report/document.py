@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from typing import Literal
@@ -20,6 +20,8 @@ from rangework.shown_text import shown_text
 
 #: What our colours of ink become on a dark screen; ground keeps its own.
 DARK = {INK: "#E4E9EB", QUIET: "#A3ADB2", PLUM: "#E58BC4", PAPER: "#15191C"}
+#: Our colours of ink by what the page's style calls them.
+_INKS = {"ink": INK, "quiet": QUIET, "plum": PLUM, "paper": PAPER}
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,14 +67,11 @@ class Document:
     facts: Sequence[tuple[str, str]]
     parts: Sequence[Part]
     foot: Sequence[str] = ()
-    language: str = field(default="en")
 
 
 def html_of(document: Document) -> str:
     """The document as the text of one file: no script, no request, light and dark."""
-    return _template().render(
-        document=document, dark=DARK, light={INK: INK, QUIET: QUIET, PLUM: PLUM, PAPER: PAPER}
-    )
+    return _template().render(document=document, inks=_INKS, dark=DARK)
 
 
 def as_source(drawn: Drawn) -> str:

@@ -28,7 +28,6 @@ class Spread:
     long_m: float
     across_m: float
     along_m: float
-    poor: float  #: share of poor strikes, which finish elsewhere
 
 
 def spread_chart(spreads: Sequence[Spread], units: Units) -> Figure:
