@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 from rangework.advice import Prepared, course_layouts, prepare, simulate, value_parts
 from rangework.assessment.learned_responses import plausible_responses
+from rangework.conditions.day import NEUTRAL_GREEN_FT
 from rangework.course.choices import chosen_pins
 from rangework.course.geometry import Course
 from rangework.errors import InputError, Problem
@@ -114,6 +115,14 @@ def open_and_limited(
     return days, limits
 
 
+def check_green_speed(availability: Availability, course: Course) -> None:
+    """Raises InputError where the availability and the day's conditions state different greens for the event."""
+    stated, played = availability.event_stimp_ft, course.conditions.green_speed_ft
+    if stated is not None and played not in (NEUTRAL_GREEN_FT, stated):
+        expected = f"the {stated:g} ft that event_green_speed_ft of the availability file states"
+        raise InputError(Problem("--green-speed", "", f"{played:g} ft", expected, "Change either of them."))
+
+
 def advise_week(
     records: ShotRecords,
     course: Course,
@@ -131,6 +140,7 @@ def advise_week(
 ) -> WeekAdvice:
     """A plan by day for a player on a course. Raises InputError, FitError and NoFeasiblePlanError."""
     profile = profile or PlayerProfile()
+    check_green_speed(question.availability, course)
     open_and_limited(question, profile)
     prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
     worths = value_parts(prepared, draws=draws)
@@ -151,7 +161,7 @@ def week_for(
     days, limits = open_and_limited(question, profile)
     answers = plausible_responses(prepared.posterior, len(worths.draws), responses, seed=seed)
     asked = asked_kinds(prepared.strategies, prepared.golfer, shot_unit(units), seed=seed)
-    notes = _notes(drills, asked, question, units)
+    notes = _notes(drills, asked, question, prepared.course.conditions.green_speed_ft, units)
     plan = plan_days(worths.draws, answers, drills, days, limits, so_far=question.so_far, notes=notes)
     event, usual = question.first_round is not None, question.usual_course
     return WeekAdvice(
@@ -175,14 +185,18 @@ def _usually_asked(prepared: Prepared, usual: Course, units: Units) -> tuple[Ask
 
 
 def _notes(
-    drills: Sequence[Drill], asked: Sequence[AskedKind], question: WeekQuestion, units: Units
+    drills: Sequence[Drill],
+    asked: Sequence[AskedKind],
+    question: WeekQuestion,
+    played_ft: float,
+    units: Units,
 ) -> dict[str, str]:
     """What to say beside the drills that rehearse this course and its greens."""
     if question.first_round is None:
         return {}
     shots = ", ".join(f"{count} {_as_balls(name)}" for name, count in balls_of_ten(asked))
     notes = {drill.id: f"Of ten balls: {shots}." for drill in drills if drill.rehearses_course}
-    pace = _pace_note(question.availability, units)
+    pace = _pace_note(question.availability, played_ft, units)
     if pace:
         notes |= {
             drill.id: pace
@@ -198,8 +212,10 @@ def _as_balls(name: str) -> str:
     return f"at {name}" if name[0].isdigit() else "as long as it goes from the ground"
 
 
-def _pace_note(availability: Availability, units: Units) -> str:
+def _pace_note(availability: Availability, played_ft: float, units: Units) -> str:
     there, here, unit = availability.event_stimp_ft, availability.practice_stimp_ft, putt_unit(units)
+    if there is None and played_ft != NEUTRAL_GREEN_FT:
+        there = played_ft  # the day's conditions state it
     if there is None:
         return ""
     if here is None or here == there:

@@ -41,7 +41,7 @@ def folder(records: Path, small_course: Path, tmp_path_factory: pytest.TempPathF
         days = shutil.copy(file, folder / "availability.toml")
     done = report(
         records, "--course", small_course, "--profile", profile, "--draws", "4", "--hours", "4",
-        "--availability", days, "--first-round", "2026-10-03",
+        "--availability", days, "--first-round", "2026-10-03", "--temperature", "50F", "--ground", "firm",
         "--to", folder / "page.html", "--pictures", folder / "pictures", "--json", folder / "report.json",
     )  # fmt: skip
     assert done.exit_code == 0, done.output
@@ -63,6 +63,17 @@ def test_the_answer_is_on_the_page(page: str, folder: Path) -> None:
     assert all(caution in text for caution in ALWAYS)
     assert "`rangework" not in text  # the player has no keyboard at hand
     assert f"{told['rounds']['mean']:.1f} strokes on average" in text
+
+
+@pytest.mark.slow
+def test_the_day_played_in_is_on_the_page(page: str, folder: Path) -> None:
+    assert "50 °F, firm ground" in page
+    told = json.loads((folder / "report.json").read_text("utf-8"))
+    assert told["inputs"]["conditions"] == {"temperature_c": pytest.approx(10.0), "ground": "firm"}
+    assert {"published.conditions.air", "assumption.conditions.ground"} <= {
+        each["id"] for each in told["assumptions"]
+    }
+    assert all(each["text"] in unescape(page) for each in told["assumptions"])
 
 
 @pytest.mark.slow

@@ -166,6 +166,32 @@ def test_a_plain_week_and_a_usual_course(few: list[str | Path], small_course: Pa
     assert json.loads((folder / "same.json").read_text("utf-8"))["asked_more"] == []
 
 
+def test_a_week_for_a_windy_event(few: list[str | Path], told: dict[str, Any], folder: Path) -> None:
+    done = week(
+        *few, "--first-round", "2026-10-03", "--wind", "20 mph from ahead", "--green-speed", "10.5",
+        "--json", folder / "windy.json",
+    )  # fmt: skip
+    assert done.exit_code == 0, done.output
+    windy = json.loads((folder / "windy.json").read_text("utf-8"))
+    assert done.stdout.startswith("Played in: wind 20 mph from 12 o'clock, green speed 10.5 ft.")
+    assert windy["inputs"]["conditions"]["green_speed_m"] == pytest.approx(3.2, abs=0.01)
+    rests = {each["id"] for each in windy["assumptions"]}
+    assert {"published.conditions.wind", "published.conditions.green_speed"} <= rests
+    assert not any("conditions" in each["id"] for each in told["assumptions"])
+
+    def par_four(week: dict[str, Any]) -> float:
+        return sum(aim["over_par"] for aim in week["aims_to_settle"])
+
+    assert par_four(windy) > par_four(told) + 0.3
+
+
+def test_green_speeds_that_differ_are_told(few: list[str | Path]) -> None:
+    result = week(*few, "--first-round", "2026-10-03", "--green-speed", "12")
+    assert result.exit_code == 2
+    assert "--green-speed" in result.stderr
+    assert "10.5 ft that event_green_speed_ft" in " ".join(result.stderr.split())
+
+
 @pytest.mark.slow
 def test_limits_that_clash_are_named_with_what_to_give_up(few: list[str | Path]) -> None:
     result = week(*few, "--first-round", "2026-10-03", "--at-least", "tight_lies=3")

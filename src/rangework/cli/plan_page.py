@@ -38,7 +38,9 @@ def plan_text(
     advice: Advice, drills: Sequence[Drill], limits: Limits, who: str, units: Units, *, most_drills: int
 ) -> str:
     """The whole page, the answer first."""
-    plan = advice.plan.plan
+    from rangework.course import day_basis
+
+    plan, day = advice.plan.plan, day_basis(advice.prepared.course)
     names = {drill.id: drill.name for drill in drills}
     where = f"{advice.prepared.course.name}, {advice.prepared.tee.name} tees"
     parts = [
@@ -55,7 +57,7 @@ def plan_text(
         *_untrainable(plan, units),
         *learned_text(advice.learned, units),
         "WHAT THIS RESTS ON\n"
-        + "\n".join([_item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan)]),
+        + "\n".join([_item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan, day)]),
         "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),
     ]
     return "\n\n".join(parts)
@@ -195,9 +197,9 @@ def robust_text(plan: PracticePlan) -> str:
     return table(["", "this plan", "cautious"], [Block("", rows), Block("Strokes a round", saved)])
 
 
-def rests_on_text(plan: PracticePlan) -> str:
-    """What is assumed of practice, to be doubted and changed."""
-    told = [f"{each['text']} ({each['status']})" for each in assumptions(plan)]
+def rests_on_text(plan: PracticePlan, day: str = "") -> str:
+    """What is assumed of practice, to be doubted and changed, and of the day's conditions (``day``, their basis)."""
+    told = [f"{each['text']} ({each['status']})" for each in assumptions(plan, day)]
     edit = "A drills file changes what practice does to a part, and the drills: docs/reference/drills.md."
     return "\n".join(_item(text) for text in (*told, edit))
 

@@ -37,7 +37,7 @@ def plan_results(advice: Advice) -> dict[str, Any]:
         "steps": plan.steps,
         "untrainable": plan.untrainable,
         "estimates": {"strokes_saved": plan.strokes_saved, "no_practice": plan.no_practice},
-        "assumptions": assumptions(plan),
+        "assumptions": assumptions(plan, day_basis(advice.prepared.course)),
         "cautions": advice.cautions,
         "learned": _learned(advice),
     }
@@ -53,10 +53,16 @@ def by_payoff(payoffs: Sequence[Payoff]) -> list[Payoff]:
     return sorted(payoffs, key=lambda payoff: -payoff.first_hour.value)
 
 
-def assumptions(plan: PracticePlan) -> list[dict[str, str]]:
-    """What the saving rests on beside the data, each with its words and where they come from."""
-    ids = [id_ for id_ in plan.strokes_saved.basis.split("+") if id_ != "data"]
-    ids.append("assumption.plan.response_width")
+def assumptions(plan: PracticePlan, day: str = "") -> list[dict[str, str]]:
+    """What the saving rests on beside the data, each with its words and where they come from.
+
+    ``day`` is the basis of the day's conditions.
+    """
+    ids = [
+        id_
+        for id_ in f"{plan.strokes_saved.basis}+assumption.plan.response_width{day}".split("+")
+        if id_ != "data"
+    ]
     found = [sources()[id_] for id_ in ids]
     return [
         {"id": each.id, "text": each.text, "citation": each.citation, "status": each.status} for each in found

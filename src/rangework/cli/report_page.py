@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from rangework.cli.day_words import day_words
 from rangework.cli.plan_page import PLACES, answer, weeks
 from rangework.cli.plan_results import assumptions
 from rangework.cli.playing import WHERE_TO_SEE, decided_by_records, golfer_words
@@ -103,6 +104,8 @@ def _facts(told: Told) -> list[tuple[str, str]]:
     ]
     if skill.stated_handicap is not None:
         facts.insert(0, ("handicap", handicap_text(skill.stated_handicap)))
+    if day := day_words(told.advice.prepared.course, told.units):
+        facts.append(("played in", day))
     if told.rounds.rating:
         facts.append(("rated", rating_words(told.rounds.rating)))
     return facts
@@ -240,12 +243,14 @@ def _putting(told: Told) -> Part:
 
 
 def _rests_on(told: Told) -> Part:
-    plan = told.advice.plan.plan
+    from rangework.course import day_basis
+
+    plan, course = told.advice.plan.plan, told.advice.prepared.course
     return Part(
         "What this rests on",
         items=[
             decided_by_records(told.advice.prepared.posterior).removesuffix(WHERE_TO_SEE),
-            *(f"{each['text']} ({each['status']})" for each in assumptions(plan)),
+            *(f"{each['text']} ({each['status']})" for each in assumptions(plan, day_basis(course))),
             *(f"Look at {doubt}" for doubt in told.doubts),
             *_untrainable(told),
         ],

@@ -34,7 +34,9 @@ def week_text(
     advice: WeekAdvice, availability: Availability, drills: Sequence[Drill], who: str, units: Units
 ) -> str:
     """The whole page."""
-    plan = advice.plan
+    from rangework.course import day_basis
+
+    plan, day = advice.plan, day_basis(advice.prepared.course)
     where = f"{advice.prepared.course.name}, {advice.prepared.tee.name} tees"
     parts = [
         f"{_title(plan, availability)}\n" + paragraph(f"{_line(who)} on {where}. {answer(plan)}"),
@@ -46,7 +48,7 @@ def week_text(
         "THE DRILLS of these days\n" + drills_text(plan, drills),
         "HOW GOOD THE PLAN IS\n" + proof_text(plan),
         "WHAT THIS RESTS ON\n"
-        + "\n".join(_item(f"{each['text']} ({each['status']})") for each in assumptions(plan)),
+        + "\n".join(_item(f"{each['text']} ({each['status']})") for each in assumptions(plan, day)),
         "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),
     ]
     return "\n\n".join(parts)

@@ -31,6 +31,8 @@ def week_results(
     advice: WeekAdvice, availability: Availability, entries: Sequence[CalendarEntry]
 ) -> dict[str, Any]:
     """Everything that the command tells."""
+    from rangework.course import day_basis
+
     plan = advice.plan
     return {
         "event": availability.event,
@@ -59,14 +61,17 @@ def week_results(
         "asked_more": advice.more,
         "aims_to_settle": advice.aims,
         "calendar": [entry.issued() for entry in entries],
-        "assumptions": assumptions(plan),
+        "assumptions": assumptions(plan, day_basis(advice.prepared.course)),
         "cautions": advice.cautions,
     }
 
 
-def assumptions(plan: WeekPlan) -> list[dict[str, str]]:
-    """What the plan rests on beside the data, each with its words and where they come from."""
-    ids = [id_ for id_ in plan.strokes_saved.basis.split("+") if id_ != "data"]
+def assumptions(plan: WeekPlan, day: str = "") -> list[dict[str, str]]:
+    """What the plan rests on beside the data, each with its words and where they come from.
+
+    ``day`` is the basis of the day's conditions.
+    """
+    ids = [id_ for id_ in f"{plan.strokes_saved.basis}{day}".split("+") if id_ != "data"]
     event = plan.first_round is not None
     kept = [*ids, "assumption.plan.response_width", *RESTS_ON]
     found = [sources()[id_] for id_ in dict.fromkeys(kept) if event or id_.split(".")[1] != "week"]

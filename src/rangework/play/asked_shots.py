@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rangework.lie import PUTTED_LIES, Ground, Lie
 from rangework.play import kernels
 from rangework.play.kernels import Player
-from rangework.play.strategy import Strategy, compile_player
+from rangework.play.strategy import Strategy, player_on
 from rangework.skill.model import Golfer
 
 FloatArray = NDArray[np.float64]
@@ -49,7 +49,7 @@ class AskedShots:
 
 def asked_shots(strategies: Sequence[Strategy], golfer: Golfer, rounds: int, *, seed: int) -> AskedShots:
     """Every shot that ``golfer`` plays in so many rounds with the targets of ``strategies``."""
-    player = compile_player(golfer)
+    player = player_on([strategy.layout for strategy in strategies], golfer)
     rows = [
         shot
         for number in range(1, rounds + 1)

@@ -14,12 +14,13 @@ from rangework.cli.limiting import drills_option, limit_options, week_limits, we
 from rangework.cli.options import (
     FILE,
     OutputFile,
+    conditions_options,
     player_options,
     playing_options,
     reference_option,
     run_options,
 )
-from rangework.cli.playing import draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
@@ -32,7 +33,6 @@ if TYPE_CHECKING:
     from rangework.cli.report_page import Told
     from rangework.plan.drills import Drill
     from rangework.plan.response import ResponseOverride
-    from rangework.records.profile import PlayerProfile
     from rangework.report.document import Document, Part
     from rangework.skill.skill_report import Level
     from rangework.units import Units
@@ -45,6 +45,7 @@ ROUNDS = 10_000
 @click.command("report")
 @player_options
 @playing_options
+@conditions_options
 @limit_options
 @drills_option
 @weeks_option
@@ -100,6 +101,7 @@ def command(
     document = report_document(told)
     write_whole(to, html_of(document))
     written = _write_pictures(document, pictures) if pictures else 0
+    click.echo(day_text(given.course, options["units"]), nl=False)
     click.echo(paragraph(_done(to, written, pictures)))
     of_course = tell_course(given.course, pin)
     tell_doubts(told.doubts)
@@ -120,6 +122,7 @@ def _everything(
     handicap: float | None,
     profile: Path | None,
     course: Path,
+    day: Mapping[str, Any],
     tee: str | None,
     pin: str | None,
     drills: Path | None,
@@ -143,11 +146,13 @@ def _everything(
     from rangework.plan.drills import drill_catalogue
     from rangework.skill.skill_report import skill_report
 
-    given = read_given(records, mappings, profile, handicap, course, drills=drills, reference=reference)
+    given = read_given(
+        records, mappings, profile, handicap, course, day=day, drills=drills, reference=reference
+    )
     chosen = given.drills.drills if given.drills else drill_catalogue()
     responses = given.drills.responses if given.drills else None
     week = week_limits(given.profile.age, chosen, **limits)
-    asked = _question(availability, first_round, first_day, given.profile)
+    asked = _question(availability, first_round, first_day, given)
     tests = _tests(cards, given, seed)
     with progress("Valuing the parts") as shown:
         advice = advise(
@@ -168,7 +173,7 @@ def _everything(
 
 
 def _question(
-    availability: Path | None, first_round: date | None, first_day: date | None, profile: PlayerProfile
+    availability: Path | None, first_round: date | None, first_day: date | None, given: Given
 ) -> WeekQuestion | None:
     """What is asked of the days, known to be possible. Raises InputError."""
     if availability is None:
@@ -178,11 +183,12 @@ def _question(
             )
         return None
     from rangework.plan.week.availability_file import read_availability
-    from rangework.week_advice import WeekQuestion, days_of, open_and_limited
+    from rangework.week_advice import WeekQuestion, check_green_speed, days_of, open_and_limited
 
     first, last = days_of(first_day, first_round, None)
     question = WeekQuestion(read_availability(availability), first, last, first_round)
-    open_and_limited(question, profile)
+    check_green_speed(question.availability, given.course)
+    open_and_limited(question, given.profile)
     return question
 
 

@@ -11,8 +11,15 @@ import click
 
 from rangework.cli.days import Day, day_option
 from rangework.cli.limiting import at_least_option, by_drill_and_part, drills_option
-from rangework.cli.options import FILE, OutputFile, player_options, playing_options, run_options
-from rangework.cli.playing import Given, draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.options import (
+    FILE,
+    OutputFile,
+    conditions_options,
+    player_options,
+    playing_options,
+    run_options,
+)
+from rangework.cli.playing import Given, day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
@@ -78,6 +85,7 @@ def week_options(command: Any) -> Any:
 @click.command("week")
 @player_options
 @playing_options
+@conditions_options
 @week_options
 @draws_option(40)
 @run_options
@@ -87,6 +95,7 @@ def command(
     handicap: float | None,
     profile: Path | None,
     course: Path,
+    day: Mapping[str, Any],
     tee: str | None,
     pin: str | None,
     drills: Path | None,
@@ -110,39 +119,26 @@ def command(
     from rangework.plan.drills import drill_catalogue
     from rangework.week_advice import advise_week, open_and_limited
 
-    given = read_given(records, mappings, profile, handicap, course, drills=drills, **asked)
+    given = read_given(records, mappings, profile, handicap, course, day=day, drills=drills, **asked)
     chosen = given.drills.drills if given.drills else drill_catalogue()
     question, availability, issued = _question(asked, chosen)
     open_and_limited(question, given.profile)
     with progress("Planning the days"):
         advice = advise_week(
-            given.records,
-            given.course,
-            question,
-            profile=given.profile,
-            tee=tee,
-            pin=pin,
-            drills=chosen,
+            given.records, given.course, question, profile=given.profile, tee=tee, pin=pin, drills=chosen,
             responses=given.drills.responses if given.drills else None,
             units=units, draws=draws, seed=seed, threads=threads,
         )  # fmt: skip
     entries = _entries(advice, availability, issued, given, chosen)
+    click.echo(day_text(given.course, units), nl=False)
     click.echo(week_text(advice, availability, chosen, given.player, units))
     told = tell_course(given.course, pin)
     doubts = [*given.doubts(advice.prepared.posterior), *other_days(availability, question)]
     tell_doubts(doubts)
     _write(
-        advice,
-        availability,
-        entries,
-        {**told, "warnings": doubts},
-        given,
-        calendar_file,
-        json_file,
-        seed,
-        tee=tee,
-        draws=draws,
-    )
+        advice, availability, entries, {**told, "warnings": doubts}, given, calendar_file, json_file, seed,
+        tee=tee, draws=draws,
+    )  # fmt: skip
 
 
 def _question(
