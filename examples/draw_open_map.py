@@ -5,7 +5,9 @@ the larger course: 1 tags in odd case, and a misspelt one beside it; 2 no tee; 3
 tee; 5 no par; 6 a pond mapped twice; 7 no green; 8 and 12 crossed by a stream of unknown width; 9 a fairway with a
 wood in it; 10 par by tee only, and no name of the course; 11 a pin off the green; 12 a bunker that crosses itself a
 little; 13 and 14 share a fairway; 15 crosses 16 and shares its green with 17; 16 no stroke index; 17 a length in
-yards that cannot be; 18 a boundary on one side. Red tees are missing on three holes, most pins everywhere.
+yards that cannot be; 18 a boundary on one side. Red tees are missing on three holes, most pins everywhere. Heights: 1,
+8 and 18 climb or fall by those of their lines of play, 11 by those of a tee and its green; 9 has one of its tee only,
+14 one that is none.
 """
 
 from __future__ import annotations
@@ -43,6 +45,10 @@ HOLES: list[tuple[int, int, list[Place]]] = [
     (4, 2, [(845, 800), (850, 570), (828, 425)]),
     (4, 6, [(860, 370), (845, 150), (820, 0)]),
 ]
+#: Heights along lines of play, metres, as they are written; the first of hole 14 is a slip of the pen.
+HEIGHTS: dict[int, list[object]] = {
+    1: [31.0, 33.5, 40.0], 8: [38.0, 34.0, 30.5, 29.0], 9: [29.5], 14: ["4l", 41.0, 38.0], 18: [44.0, 40.0, 32.0],
+}  # fmt: skip
 #: Tee to green of the nine short holes.
 SHORT_HOLES: list[tuple[Place, Place]] = [
     ((-100 - 95 * column, 20 + 170 * row), (-105 - 95 * column, 110 + 170 * row + 9 * column))
@@ -144,7 +150,7 @@ def draw_hole(
         del tags["handicap"]
     if number % 3 == 2:
         tags["dist"] = "900" if number == 17 else f"{path.length / 0.9144:.0f}"
-    sheet.line(tags, list(reversed(places)) if number == 4 else places)
+    sheet.line(tags, list(reversed(places)) if number == 4 else places, HEIGHTS.get(number, []))
     draw_mown(sheet, luck, number, par, path)
     last = np.subtract(places[-1], places[-2])
     heading = math.atan2(*last)
@@ -159,14 +165,16 @@ def draw_mown(sheet: MapSheet, luck: random.Random, number: int, par: int, path:
     end = path.coords[-1]
     if number not in (7, 15, 17):
         word = "Green " if number == 1 else "green"
-        sheet.area({"golf": word}, blob(luck, end, luck.uniform(21, 29), luck.uniform(23, 31)))
+        height = {"ele": "92 ft"} if number == 11 else {}
+        sheet.area({"golf": word, **height}, blob(luck, end, luck.uniform(21, 29), luck.uniform(23, 31)))
     for name, ahead in (("white", 0.0), ("yellow", 18.0), ("red", 62.0 if par > 3 else 34.0)):
         if number == 2 or (name == "red" and number in (6, 9, 13)):
             continue
         place = path.interpolate(ahead)
         key = "colour" if number == 8 else "tee"
         middle = (place.x + (4.0 if ahead else 0.0), place.y)
-        sheet.area({"golf": "tee", key: name}, square(middle, 9.0))
+        height = {"ele": "37"} if (number, name) == (11, "white") else {}
+        sheet.area({"golf": "tee", key: name, **height}, square(middle, 9.0))
     if par == 3 or number in (3, 14):
         return
     start, stop = 150.0 + luck.uniform(-15, 15), path.length - 12

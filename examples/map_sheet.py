@@ -18,11 +18,15 @@ Tags = Mapping[str, str]
 
 @dataclass(frozen=True)
 class Drawn:
-    """One feature: tags, and lists of (east, north) in metres. The first of an area's rings is its outline."""
+    """One feature: tags, and lists of (east, north) in metres. The first of an area's rings is its outline.
+
+    ``heights`` are those of its first places, in metres, written as they are.
+    """
 
     tags: Tags
     kind: Literal["Point", "LineString", "Polygon"]
     rings: Sequence[Points]
+    heights: Sequence[object] = ()
 
 
 @dataclass
@@ -38,9 +42,9 @@ class MapSheet:
         """A single place."""
         self.features.append(Drawn(tags, "Point", [[place]]))
 
-    def line(self, tags: Tags, places: Points) -> None:
-        """A line from the first place to the last."""
-        self.features.append(Drawn(tags, "LineString", [places]))
+    def line(self, tags: Tags, places: Points, heights: Sequence[object] = ()) -> None:
+        """A line from the first place to the last, where wanted with a height at every place."""
+        self.features.append(Drawn(tags, "LineString", [places], heights))
 
     def area(self, tags: Tags, outline: Points, *holes: Points) -> None:
         """The ground inside an outline, without that inside its holes; rings are closed here."""
@@ -75,7 +79,9 @@ class MapSheet:
         return np.round(plane.to_earth(np.array(places, dtype=np.float64)), 7).tolist()
 
     def _feature(self, drawn: Drawn) -> dict[str, object]:
-        rings = [self._positions(ring) for ring in drawn.rings]
+        rings: list[list[list[object]]] = [[*self._positions(ring)] for ring in drawn.rings]  # type: ignore[list-item]
+        for position, height in zip(rings[0], drawn.heights, strict=False):
+            position.append(height)
         coordinates = {"Point": rings[0][0], "LineString": rings[0], "Polygon": rings}[drawn.kind]
         geometry = {"type": drawn.kind, "coordinates": coordinates}
         return {"type": "Feature", "properties": dict(drawn.tags), "geometry": geometry}
@@ -85,8 +91,10 @@ class MapSheet:
         closed = drawn.kind == "Polygon" or (len(ring) > 2 and ring[0] == ring[-1])
         positions = self._positions(ring[:-1] if closed else ring)
         numbers = list(range(len(nodes) + 1, len(nodes) + len(positions) + 1))
-        tags = _tags(drawn.tags) if drawn.kind == "Point" else ""
-        for number, (longitude, latitude) in zip(numbers, positions, strict=True):
+        own = _tags(drawn.tags) if drawn.kind == "Point" else ""
+        heights = [_tags({"ele": str(height)}) for height in drawn.heights] if ring is drawn.rings[0] else []
+        tagged = [*heights, *([own] * (len(numbers) - len(heights)))]
+        for number, (longitude, latitude), tags in zip(numbers, positions, tagged, strict=True):
             place = f'<node id="{number}" lat="{latitude:.7f}" lon="{longitude:.7f}"'
             nodes.append(f"{place}>{tags}</node>" if tags else f"{place}/>")
         return [*numbers, numbers[0]] if closed else numbers

@@ -49,6 +49,7 @@ def course_results(course: Course) -> dict[str, Any]:
                 "lengths_m": _lengths_m(hole),
                 "pins": list(hole.pins),
                 "green_m": _green_m(hole),
+                "climb_m": hole.climb_m,
             }
             for hole in course.holes
         ],
@@ -58,16 +59,21 @@ def course_results(course: Course) -> dict[str, Any]:
 
 
 def _table(course: Course, units: Units) -> str:
-    from rangework.units import METRES_PER, shot_unit
+    from rangework.units import METRES_PER, putt_unit, shot_unit
 
-    unit_m = METRES_PER[shot_unit(units)]
+    unit_m, climb_unit = METRES_PER[shot_unit(units)], putt_unit(units)
     names = [tee.name for tee in course.tees]
     names = names if len(names) <= MOST_TEES else [names[0], names[len(names) // 2], names[-1]]
-    rows = [_row(hole, names, unit_m) for hole in course.holes]
+    climbs = {
+        hole.number: number(hole.climb_m / METRES_PER[climb_unit], 0) if hole.climb_m else ""
+        for hole in course.holes
+    }
+    climb = [f"climb\n{climb_unit}"] if any(hole.climb_m for hole in course.holes) else []
+    rows = [[*_row(hole, names, unit_m), *(climbs[hole.number] for _ in climb)] for hole in course.holes]
     totals = [sum(_lengths_m(hole)[name] for hole in course.holes) / unit_m for name in names]
-    total = ["in all", "", "", *(number(each, 0) for each in totals), "", "", "", ""]
+    total = ["in all", "", "", *(number(each, 0) for each in totals), "", "", "", "", *("" for _ in climb)]
     shown = [name[:10] for name in names]
-    headings = ["hole", "par", "index", *shown, "green\nwide x deep", "bunkers", "water", "out"]
+    headings = ["hole", "par", "index", *shown, "green\nwide x deep", "sand", "water", "out", *climb]
     return table(headings, [Block("", [*rows, total])])
 
 

@@ -18,6 +18,7 @@ from shapely.geometry.polygon import orient
 from rangework.course.geometry import Course, Hole
 from rangework.course.ground_grid import shown_region
 from rangework.course.local_plane import LocalPlane, Placement, placement_on
+from rangework.course.maps.heights import CLIMB_KEY
 from rangework.course.written_areas import lasting_assumptions, merged, smoothed, written_areas
 from rangework.lie import Ground
 
@@ -104,6 +105,7 @@ def _marks(name: str, hole: Hole) -> Iterator[Feature]:
         "par": str(hole.par),
         "handicap": str(hole.stroke_index),
         "golf:course:name": name,
+        CLIMB_KEY: f"{hole.climb_m:.2f}",
     }
     yield _feature(line, "LineString", _rounded(place.to_earth(hole.line)))
     for tee, spot in hole.tees.items():

@@ -40,7 +40,7 @@ from rangework.report.style import (
     halo,
     sheet,
 )
-from rangework.units import METRES_PER, Units, shot_unit
+from rangework.units import METRES_PER, Units, putt_unit, shot_unit
 
 PAGE_IN = (SHEET_IN, 8.6)
 _MAP = (0.035, 0.085, 0.545, 0.815)
@@ -151,6 +151,10 @@ def _tees(column: _Column, hole: Hole, tee: str, units: Units) -> None:
         weight = "bold" if name == tee else "normal"
         length = f"{length_from(hole.line, place) / unit_m:.0f}"
         column.line(textwrap.shorten(name, 15, placeholder="…"), length, fontweight=weight)
+    climb_unit = putt_unit(units)
+    if climb := round(abs(hole.climb_m) / METRES_PER[climb_unit]):
+        higher = "higher" if hole.climb_m > 0 else "lower"
+        column.line(f"green {higher} by", f"{climb} {climb_unit}")
 
 
 def _troubles(column: _Column, troubles: Mapping[str, Trouble], units: Units) -> None:

@@ -60,6 +60,9 @@ def test_the_whole_course_is_there(outer: Course) -> None:
         ("a fairway along the line of play", "(hole 3)"),
         ("as no golf=pin is mapped", "(holes 3-7, 9-13, 16, 18)"),
         ("stroke index by length", "(hole 16)"),
+        ("an even climb from tee to green", "(holes 1, 8, 11, 18)"),
+        ("no height (ele) of its green", "(hole 9)"),
+        ("no height (ele) of its tee (", "(hole 14)"),
         ("without course and slope rating", ""),
     ],
 )
@@ -71,8 +74,8 @@ def test_every_fault_is_told(outer: Course, fault: str, holes: str) -> None:
 
 def test_what_is_odd_is_told(outer: Course) -> None:
     told = "\n".join(map(str, outer.warnings))
-    assert len(outer.warnings) == 3
-    for word in ("Did you mean fairway?", "a pin on a green", "dist is '823 m'"):
+    assert len(outer.warnings) == 4
+    for word in ("Did you mean fairway?", "a pin on a green", "dist is '823 m'", "ele is 'no number'"):
         assert word in told
 
 
@@ -81,6 +84,7 @@ def test_both_files_hold_the_same_course() -> None:
     assert sorted(one.assumptions) == sorted(other.assumptions)
     for hole, same in zip(one.holes, other.holes, strict=True):
         assert hole.pins.keys() == same.pins.keys()
+        assert hole.climb_m == same.climb_m
         assert cells_differing(hole, same, "white", next(iter(hole.pins))) < 0.001
 
 

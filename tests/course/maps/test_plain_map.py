@@ -35,9 +35,10 @@ def test_what_is_drawn_is_read(form: Form, tmp_path: Path) -> None:
         assert green.area == pytest.approx(math.pi * 12**2, rel=0.01)
 
 
-def test_only_name_ratings_and_bounds_are_assumed(plain: Course) -> None:
+def test_only_heights_name_ratings_and_bounds_are_assumed(plain: Course) -> None:
     assert plain.warnings == ()
     assert plain.assumptions == (
+        "level holes, as the map gives no heights (ele) of tees and greens",
         "nothing out of bounds, as neither golf=out_of_bounds nor an outline is mapped (holes 1-9)",
         "tees without course and slope rating, as none is given",
         "name map, as the map names no course",

@@ -21,6 +21,7 @@ from rangework.course.maps.boundaries import sea
 from rangework.course.maps.chosen_course import ChosenCourse, choose_course
 from rangework.course.maps.features import CourseMap, MapFeature
 from rangework.course.maps.geojson import read_geojson
+from rangework.course.maps.heights import climbs_m, mapped_heights
 from rangework.course.maps.hole_ground import MappedGround
 from rangework.course.maps.hole_sketch import HoleSketch, sketch_hole
 from rangework.course.maps.mapped_areas import MappedArea, features_near, mapped_areas
@@ -117,9 +118,10 @@ def _assembled(
     for index, (sketch, par) in enumerate(zip(sketches, pars, strict=True)):
         every += assumed_areas(sketch, _tees(sets, index), par, areas, findings)
     mapped = _mapped_ground(every, features, outlines, plane, around, findings)
+    climbs = climbs_m(sketches, mapped_heights(features, plane, findings), findings)
     holes = [
-        finish_hole(sketch, _tees(sets, index), par, mapped, plane, findings)
-        for index, (sketch, par) in enumerate(zip(sketches, pars, strict=True))
+        replace(finish_hole(sketch, _tees(sets, index), par, mapped, plane, findings), climb_m=climb)
+        for index, (sketch, par, climb) in enumerate(zip(sketches, pars, climbs, strict=True))
     ]
     return _with_tees(chart, holes, sets, sketches, findings)
 

@@ -29,13 +29,15 @@ class MapFeature:
 
     ``place`` says where it stands in the file; keys of ``tags`` are in lower case. ``parts`` hold arrays of
     positions: every part of points and of a line is one array; a part of an area is its rings, closed, the
-    ground between them being inside (even-odd).
+    ground between them being inside (even-odd). ``heights_m`` has the height of every position, in their order, nan
+    where it has none (see ``written_heights.py``); None where no position has one.
     """
 
     place: str
     tags: Mapping[str, str]
     shape: Literal["points", "line", "area"]
     parts: tuple[tuple[Positions, ...], ...]
+    heights_m: NDArray[np.float64] | None = None
 
     def positions(self) -> Iterator[Positions]:
         """Every array of positions."""

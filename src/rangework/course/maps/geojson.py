@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, Literal, NoReturn
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rangework.course.findings import Findings, shown
 from rangework.course.maps.features import (
@@ -15,12 +17,12 @@ from rangework.course.maps.features import (
     DEGREES_REMEDY,
     CourseMap,
     MapFeature,
-    Positions,
     fault_of,
     file_bytes,
     refuse_too_many,
 )
 from rangework.course.maps.tags import may_matter, text_tags
+from rangework.course.maps.written_heights import height_m
 from rangework.errors import InputError, Problem
 
 #: Python needs up to twenty times the size of a JSON text to hold it.
@@ -126,15 +128,25 @@ def _read_feature(feature: Mapping[str, Any], place: str, findings: Findings) ->
         except _CoordinateError as error:
             findings.problem(f"{place}.geometry", str(error), DEGREES, DEGREES_REMEDY)
             continue
-        yield MapFeature(place, tags, _SHAPES[kind], parts)
+        yield _feature(place, tags, kind, parts)
+
+
+def _feature(
+    place: str, tags: Mapping[str, str], kind: str, parts: tuple[tuple[NDArray[np.float64], ...], ...]
+) -> MapFeature:
+    """The feature of positions with heights (n, 3)."""
+    heights_m = np.concatenate([each[:, 2] for part in parts for each in part])
+    known = None if np.isnan(heights_m).all() else heights_m
+    flat = tuple(tuple(np.ascontiguousarray(each[:, :2]) for each in part) for part in parts)
+    return MapFeature(place, tags, _SHAPES[kind], flat, known)
 
 
 class _CoordinateError(Exception):
     """Coordinates that are none; the text shows the first of them."""
 
 
-def _parts(kind: str, coordinates: Any) -> tuple[tuple[Positions, ...], ...]:
-    """The parts of a geometry, as ``MapFeature`` has them."""
+def _parts(kind: str, coordinates: Any) -> tuple[tuple[NDArray[np.float64], ...], ...]:
+    """The parts of a geometry, as ``MapFeature`` has them, each position with its height."""
     match kind:
         case "Point":
             return ((_positions([coordinates]),),)
@@ -148,18 +160,19 @@ def _parts(kind: str, coordinates: Any) -> tuple[tuple[Positions, ...], ...]:
             return ((_positions(coordinates),),)
 
 
-def _positions(line: Any) -> Positions:
-    pairs = []
+def _positions(line: Any) -> NDArray[np.float64]:
+    """Longitude and latitude in degrees, and the height in metres as ``height_m`` tells it, one position a row."""
+    rows = []
     for position in _listed(line):
         pair = position[:2] if isinstance(position, list) else []
         if len(pair) < 2 or not all(type(each) in (int, float) for each in pair):
             raise _CoordinateError(_brief(position))
-        pairs.append(pair)
+        rows.append((*pair, height_m(position[2]) if len(position) > 2 else math.nan))
     try:
-        positions = np.array(pairs, dtype=np.float64)
+        positions = np.array(rows, dtype=np.float64)
     except OverflowError as error:
         raise _CoordinateError("a whole number beyond any coordinate") from error
-    if fault := fault_of(positions):
+    if fault := fault_of(positions[:, :2]):
         raise _CoordinateError(fault)
     return positions
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -29,10 +30,11 @@ SMOOTH_M = 0.5
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TeePlace:
-    """A tee of a hole: the names it goes by, if any, and where it is."""
+    """A tee of a hole: the names it goes by, if any, where it is, and its height in metres, nan where not known."""
 
     names: tuple[str, ...]
     place: Point
+    height_m: float = math.nan
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -54,6 +54,7 @@ class _Geometry:
         self._order = np.argsort(ids, kind="stable")
         self._sorted = ids[self._order]
         self._positions = np.column_stack([elements.longitudes, elements.latitudes]).astype(np.float64)
+        self._heights_m = _heights(elements.node_heights_m, len(ids))
         self._refs = np.asarray(elements.way_refs, dtype=np.int64)
         self._starts = elements.way_starts
         self._way = {number: index for index, number in enumerate(elements.way_ids)}
@@ -67,12 +68,32 @@ class _Geometry:
 
     def positions(self, nodes: NDArray[np.int64]) -> Positions:
         """Where nodes lie, those left out that the file lacks. The last of equal numbers counts."""
-        if len(self._sorted) == 0:
-            return np.empty((0, 2))
-        found = np.searchsorted(self._sorted, nodes, side="right") - 1
-        there = self._sorted[found] == nodes
-        positions: Positions = self._positions[self._order[found[there]]]
+        positions: Positions = self._positions[self._places(nodes)]
         return positions
+
+    def heights_m(self, rings: Sequence[NDArray[np.int64]]) -> NDArray[np.float64] | None:
+        """The heights of the nodes that have ``positions``, in their order; None where none has one."""
+        if self._heights_m is None:
+            return None
+        heights = np.concatenate([self._heights_m[self._places(nodes)] for nodes in rings])
+        return None if np.isnan(heights).all() else heights
+
+    def _places(self, nodes: NDArray[np.int64]) -> NDArray[np.int64]:
+        """The places of nodes in the file's arrays."""
+        if len(self._sorted) == 0:
+            return np.empty(0, dtype=np.int64)
+        found = np.searchsorted(self._sorted, nodes, side="right") - 1
+        places: NDArray[np.int64] = self._order[found[self._sorted[found] == nodes]]
+        return places
+
+
+def _heights(known: Mapping[int, float], nodes: int) -> NDArray[np.float64] | None:
+    """The heights of all nodes, nan where they have none; None where no node has one."""
+    if not known:
+        return None
+    heights = np.full(nodes, np.nan)
+    heights[list(known)] = list(known.values())
+    return heights
 
 
 #: A feature, and whether the file has all of it.
@@ -90,7 +111,8 @@ def _ways(ways: set[int], tags_of_way: Mapping[int, dict[str, str]], geometry: _
         nodes = geometry.nodes(number)
         positions = geometry.positions(nodes)
         whole = len(nodes) > 0 and len(positions) == len(nodes)
-        yield MapFeature(f"way {number}", tags_of_way[number], "line", ((positions,),)), whole
+        tags, heights_m = tags_of_way[number], geometry.heights_m([nodes])
+        yield MapFeature(f"way {number}", tags, "line", ((positions,),), heights_m), whole
 
 
 def _multipolygons(
@@ -115,17 +137,19 @@ def _multipolygons(
 def _area(relation: OsmRelation, geometry: _Geometry) -> _Found:
     """A relation's rings; what is known of its ways where they do not close."""
     rings: list[Positions] = []
+    corners: list[Nodes] = []
     whole = True
     for inner in (False, True):
         ways = [geometry.nodes(way) for way, role in relation.ways if (role == "inner") is inner]
         joined, closed = joined_rings(ways)
         found = [geometry.positions(ring) for ring in joined]
         rings += found
+        corners += joined
         whole = whole and closed and all(len(way) for way in ways)
         whole = whole and all(len(ring) == len(nodes) for ring, nodes in zip(found, joined, strict=True))
     place = f"relation {relation.number}"
     if whole and rings:
-        return MapFeature(place, relation.tags, "area", (tuple(rings),)), True
+        return MapFeature(place, relation.tags, "area", (tuple(rings),), geometry.heights_m(corners)), True
     known = [geometry.positions(geometry.nodes(way)) for way, _ in relation.ways]
     return MapFeature(place, relation.tags, "points", tuple((each,) for each in known)), False
 

@@ -16,6 +16,7 @@ from rangework.course.findings import Findings
 from rangework.course.maps.features import CourseMap, file_bytes, refuse_too_many
 from rangework.course.maps.osm_features import features_of
 from rangework.course.maps.tags import may_matter, text_tags
+from rangework.course.maps.written_heights import height_m
 from rangework.errors import InputError, Problem
 
 #: Positions and references are kept as numbers, which takes less room than their XML.
@@ -29,7 +30,8 @@ _REMEDY = "Save or download the course again as OSM XML."
 class OsmElements:
     """What the file holds: nodes and the references of ways as flat arrays, and tags of what may matter.
 
-    Way ``i`` has the references ``way_refs[way_starts[i]:way_starts[i + 1]]``.
+    ``node_heights_m`` and ``node_tags`` are by the place of a node in the arrays. Way ``i`` has the references
+    ``way_refs[way_starts[i]:way_starts[i + 1]]``.
     """
 
     node_ids: array[int] = field(default_factory=lambda: array("q"))
@@ -38,6 +40,7 @@ class OsmElements:
     way_ids: array[int] = field(default_factory=lambda: array("q"))
     way_starts: array[int] = field(default_factory=lambda: array("q", [0]))
     way_refs: array[int] = field(default_factory=lambda: array("q"))
+    node_heights_m: dict[int, float] = field(default_factory=dict)
     node_tags: dict[int, dict[str, str]] = field(default_factory=dict)
     way_tags: dict[int, dict[str, str]] = field(default_factory=dict)
     relations: list[OsmRelation] = field(default_factory=list)
@@ -149,6 +152,8 @@ class _Reader:
         elements, tags = self.elements, text_tags(self._tags)
         if may_matter(tags):
             elements.node_tags[len(elements.node_ids)] = tags
+        if "ele" in tags:
+            elements.node_heights_m[len(elements.node_ids)] = height_m(tags["ele"])
         elements.node_ids.append(self._whole(self._attributes, "id"))
         elements.longitudes.append(self._degrees("lon"))
         elements.latitudes.append(self._degrees("lat"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,6 +20,7 @@ from rangework.course.maps.hole_sketch import HoleSketch, TeePlace
 from rangework.course.maps.mapped_areas import MappedArea
 from rangework.course.maps.own_greens import NEAR_M
 from rangework.course.maps.tags import TEE, meaning, tee_names
+from rangework.course.maps.written_heights import mean_height_m
 
 #: A tee belongs to the hole whose line begins this near to it; else to the hole whose early line passes nearest.
 AT_START_M, ASIDE_M, BY_REF_M = 10.0, 30.0, 80.0
@@ -28,11 +30,12 @@ BEHIND_M, EARLY_SHARE = 120.0, 0.45
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TeeMark:
-    """A tee on the map."""
+    """A tee on the map; its height is nan where the map gives none."""
 
     shape: BaseGeometry
     names: tuple[str, ...]
     ref: str
+    height_m: float = math.nan
 
     @property
     def place(self) -> Point:
@@ -47,7 +50,12 @@ def tee_marks(
 ) -> list[TeeMark]:
     """Tees drawn as areas and as points."""
     marks = [
-        TeeMark(area.polygon, tee_names(area.feature.tags), area.feature.tags.get("ref", ""))
+        TeeMark(
+            area.polygon,
+            tee_names(area.feature.tags),
+            area.feature.tags.get("ref", ""),
+            mean_height_m(area.feature),
+        )
         for area in areas
         if area.tag == TEE
     ]
@@ -55,7 +63,8 @@ def tee_marks(
         if feature.shape == "points" and meaning(feature.tags) == TEE:
             points = plane.to_plane(feature.parts[0][0])
             names, ref = tee_names(feature.tags), feature.tags.get("ref", "")
-            marks += [TeeMark(ShapelyPoint(point), names, ref) for point in points]
+            height_m = mean_height_m(feature)
+            marks += [TeeMark(ShapelyPoint(point), names, ref, height_m) for point in points]
     return marks
 
 
@@ -113,7 +122,7 @@ def _places(
     yield from sketch.starts
     for mark in marks:
         begins_here = mark.shape.area > 0 and mark.shape.distance(start) <= 1.0
-        yield TeePlace(mark.names, at_start if begins_here else mark.place)
+        yield TeePlace(mark.names, at_start if begins_here else mark.place, mark.height_m)
     if not any(mark.shape.distance(start) <= NEAR_M for mark in marks):
         only = "all tees" if not marks and not sketch.starts else "a tee"
         findings.assume(
