@@ -50,7 +50,7 @@ WORTH_DRAWS = 100
 REPLAY_DRAWS, ROUNDS_DRAWS = 40, 60
 #: What a simulated number rests on: the player's, and a reference golfer's.
 REFERENCE_BASIS = "prior.reference_golfer+published.tour_form+assumption.play.relief+assumption.play.fringe"
-PLAYER_BASIS = f"data+prior.player+{REFERENCE_BASIS}"
+PLAYER_BASIS = f"data+prior.player+assumption.shots.bands+assumption.shots.clubs+{REFERENCE_BASIS}"
 
 #: Told how much of a piece of work is done: (done, total).
 ProgressReport = Callable[[float, float], None]

@@ -7,6 +7,7 @@ from html.parser import HTMLParser
 import pytest
 
 from rangework.aim import Base, Target
+from rangework.aim.club_names import NamedClub
 from rangework.aim.hole_notes import Approach, HoleNote, NotedShot, WayShot
 from rangework.aim.landing import ShotChances
 from rangework.course import Course
@@ -14,9 +15,14 @@ from rangework.report.note_cards import GRID, NoteSheet, note_sheet
 from rangework.report.note_forms import html, markdown, plain_text
 from rangework.units import YARD_M
 
+SEVEN_IRON = NamedClub("7 iron", False)
+
 
 def shot(
-    right_yd: float, long_yd: float, saved: float | None = 0.05, club: str | None = "7 iron"
+    right_yd: float,
+    long_yd: float,
+    saved: float | None = 0.05,
+    club: NamedClub | None = SEVEN_IRON,
 ) -> NotedShot:
     off = (right_yd * YARD_M, long_yd * YARD_M)
     chances = ShotChances(0.5, 0.1, 0.03, 0.004)
@@ -33,7 +39,7 @@ def notes(demo_course: Course) -> NoteSheet:
         Target(Base.LONGEST, None, -8 * YARD_M),
         200.0,
         190.0,
-        "driver",
+        NamedClub("driver", False),
         None,
         4.4,
         None,

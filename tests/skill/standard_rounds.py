@@ -10,8 +10,7 @@ import numpy as np
 from rangework.course.standard_hole import standard_hole
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.strategy import compile_player, solve_course
-from rangework.skill.model import FloatArray, Golfer, full_depth_yd, full_direction_rad
-from rangework.skill.part_values import BAND_CENTRE_M
+from rangework.skill.model import BAND_CENTRE_M, FloatArray, Golfer, full_depth_yd, full_direction_rad
 from rangework.skill.usual_worths import STANDARD_CARD_YD
 from rangework.units import YARD_M
 from rangework.worth.savings import WorthPoints, _visits

@@ -19,7 +19,7 @@ from rangework.skill.likelihood_kernels import (
     volume_kernel,
 )
 from rangework.skill.make_table import NEAR_M, make_table
-from rangework.skill.model import BIAS_DEPTH, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
+from rangework.skill.model import BIAS_DEPTH, BIAS_DIRECTION, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
 from rangework.skill.putting import (
     READING_RATIO_PER_M,
     PuttingSkill,
@@ -64,7 +64,9 @@ def test_spreads_are_those_of_the_shot_model(lie: Lie) -> None:
     prior = LatentPrior(12.0)
     x = np.random.default_rng(3).standard_normal(N_LATENTS)
     golfer, coordinates = golfer_from_latents(x, prior), prior.coordinates(x)
-    target = np.array([5.0, 17.0, 22.0, 35.0, 41.0, 60.0, 80.0, 120.0, 150.0, 190.0, 220.0])
+    target = np.array(
+        [5.0, 17.0, 22.0, 35.0, 41.0, 51.0, 60.0, 80.0, 91.0, 120.0, 150.0, 183.0, 190.0, 220.0]
+    )
     if lie == Lie.TEE:
         target = np.array([150.0, 180.0, 200.0])
     n = target.size
@@ -79,8 +81,10 @@ def test_spreads_are_those_of_the_shot_model(lie: Lie) -> None:
         assert spread[0] == pytest.approx(table[i, DEPTH], rel=1e-3)
         assert spread[1] == pytest.approx(table[i, DIRECTION], rel=1e-3)
         if lie != Lie.TEE:
-            bias = coordinates[cells.bias_depth_at[i]] * cells.bias_ramp[i] * target[i]
+            bias = coordinates[cells.bias_depth_at[i]] @ cells.bias_depth_weight[i] * target[i]
             assert bias == pytest.approx(table[i, BIAS_DEPTH], abs=1e-6)
+            turn = coordinates[cells.bias_at[i]] @ cells.bias_weight[i]
+            assert turn == pytest.approx(table[i, BIAS_DIRECTION], abs=1e-6)
             full, short = (c.expit(coordinates[at[i]]) for at in (cells.full_poor_at, cells.short_poor_at))
             poor = cells.blend[i] * full + (1.0 - cells.blend[i]) * short
             assert poor == pytest.approx(table[i, POOR], rel=1e-3)

@@ -21,8 +21,8 @@ from rangework.skill.measures import (
     range_factor,
     sureness,
 )
-from rangework.skill.model import DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
-from rangework.skill.part_values import BAND_CENTRE_M, part_values
+from rangework.skill.model import BAND_CENTRE_M, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
+from rangework.skill.part_values import part_values
 from rangework.skill.parts import PART_IDS
 from rangework.skill.putting import make_probability, putt_tables, three_putt_probability
 from rangework.skill.reference import reference_golfer
@@ -142,7 +142,7 @@ def test_club_carries_are_those_of_solid_full_swings(records, posterior) -> None
     longest = float(aimed.loc[aimed["club"] == "iron", "target_m"].max())
     topped = aimed.index[aimed["target_m"] == longest][0]
     aimed.loc[topped, "long_m"] = -0.9 * longest
-    clubs = club_carries(ShotRecords(aimed, records.putts, records.log), posterior)
+    clubs = club_carries(ShotRecords(aimed, records.putts, records.log), posterior.mean)
     assert [club.club for club in clubs] == ["long iron", "iron"]
     assert clubs[1].carry.value == pytest.approx(longest, rel=0.08)
     assert clubs[0].gap_m == pytest.approx(clubs[0].carry.value - clubs[1].carry.value)

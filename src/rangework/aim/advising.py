@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from rangework.aim.break_even import BreakEven, break_even
-from rangework.aim.club_names import club_for
+from rangework.aim.club_names import NamedClub, club_for
 from rangework.aim.comparing import ROUNDS, Choice, Comparison, compare_targets
 from rangework.aim.objectives import BestChance, FewestStrokes, Objective, parse_objective, strokes_left
 from rangework.aim.places import FromDistance, FromPoint, place_ball
@@ -49,8 +49,8 @@ class AimAdvice:
     line: BreakEven | None = None
     field: TargetField | None = None
 
-    def club(self, choice: Choice) -> str | None:
-        """The club that carries about as far as a full shot needs to; None without one."""
+    def club(self, choice: Choice) -> NamedClub | None:
+        """The club for a full shot; None without one."""
         full = len(self.comparison.aiming.heights(choice.shot.place_m)) == 1
         return club_for(self.clubs, choice.calm_carry_m) if full else None
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rangework.aim.best import best_target
-from rangework.aim.club_names import club_for
+from rangework.aim.club_names import NamedClub, club_for
 from rangework.aim.landing import ShotChances, finishes, shot_chances
 from rangework.aim.objectives import FewestStrokes
 from rangework.aim.places import Ball, FromDistance, place_ball
@@ -61,7 +61,7 @@ class NotedShot:
     target: Target
     distance_m: float
     carry_m: float
-    club: str | None
+    club: NamedClub | None
     off_pin_m: tuple[float, float] | None
     strokes: float
     saved: float | None

@@ -71,10 +71,11 @@ def _choice_results(advice: AimAdvice, index: int, units: Units) -> dict[str, An
     choice, apart = compared.choices[index], compared.difference(index, compared.best)
     pin, place = compared.aiming.played.pin_m, choice.shot.place_m
     birdie, par, bogey, double = choice.scores
-    reached = choice.reached
+    reached, club = choice.reached, advice.club(choice)
     return {
         "target": target_text(choice.target, units),
-        "club": advice.club(choice),
+        "club": club and club.name,
+        "partial": club and club.partial,
         "distance_m": choice.distance_m,
         "carry_m": choice.carry_m,
         "plays_m": choice.plays_m,
@@ -211,7 +212,7 @@ def _shot_rows(advice: AimAdvice, choices: Sequence[Choice], units: Units) -> li
         rows.append(["plays like", *(length_text(choice.plays_m, units) for choice in choices)])
     clubs = [advice.club(choice) for choice in choices]
     if any(clubs):
-        rows.append(["club", *(club or "-" for club in clubs)])
+        rows.append(["club", *(club.words if club else "-" for club in clubs)])
     if any(_is_short(advice.comparison, choice) for choice in choices):
         rows.append(["height", *(HEIGHTS[choice.shot.height] for choice in choices)])
     return rows

@@ -12,9 +12,6 @@ if TYPE_CHECKING:
     from rangework.aim.habits.rules import Rule
     from rangework.aim.habits.shots import Shots
 
-#: A club is named for a tee shot that flies this near to its carry.
-_CLUB_M = 7.0
-
 
 def rule_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
     """A rule as a sentence; ``clubs`` are carries in metres."""
@@ -97,7 +94,7 @@ def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
 
 
 def _club(carry_m: float, clubs: Mapping[str, float]) -> str | None:
-    if not clubs:
-        return None
-    club = min(clubs, key=lambda name: abs(clubs[name] - carry_m))
-    return club if abs(clubs[club] - carry_m) <= _CLUB_M else None
+    from rangework.aim.club_names import club_for
+
+    club = club_for(clubs, carry_m)
+    return club and club.words

@@ -62,7 +62,7 @@ class Given:
         """What is odd about the records and the fit, and used all the same."""
         from rangework.skill.club_carries import club_carries, doubted_carries
 
-        doubted = doubted_carries(club_carries(self.records, posterior), self.profile.clubs)
+        doubted = doubted_carries(club_carries(self.records, posterior.mean), self.profile.clubs)
         return [str(problem) for problem in (*self.records.warnings, *posterior.warnings, *doubted)]
 
 

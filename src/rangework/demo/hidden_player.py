@@ -25,6 +25,7 @@ from rangework.skill.model import (
     TABLE_STEP_M,
     Golfer,
     compile_golfer,
+    total_of_carry,
 )
 from rangework.skill.putting import putting_skill
 from rangework.skill.reference import reference_golfer
@@ -34,6 +35,8 @@ FloatArray = NDArray[np.float64]
 
 LEVEL = 14.5
 DRIVER_YD, DRIVER_RUN_YD = 214.0, 18.0
+#: Totals of full shots, sand wedge to 3 wood.
+FULL_SHOTS_YD = (72.0, 88.5, 104.0, 116.5, 128.5, 139.0, 149.5, 160.5, 172.0, 182.0)
 #: Range balls scatter this much of what the same swing does on the course.
 ON_RANGE = 0.85
 #: A device reads nothing of this share of poor strikes, and of solid ones.
@@ -47,11 +50,12 @@ def hidden_player() -> Golfer:
         usual,
         driver_m=DRIVER_YD * YARD_M,
         tee_bias_rad=2.0 * DEGREE_RAD,
-        approach_direction=usual.approach_direction * np.array([0.95, 1.0, 1.35, 1.4]),
+        approach_direction=usual.approach_direction * np.array([0.95, 1.0, 1.5, 1.5]),
         approach_bias_rad=np.array([0.0, 0.5, 2.2, 2.5]) * DEGREE_RAD,
         bunker=1.5 * usual.bunker,
         chip=0.8 * usual.chip,
         putting=putting_skill(1.95, 0.13)._replace(aim_past_m=usual.putting.aim_past_m),
+        full_shots_m=tuple((np.array(FULL_SHOTS_YD) * YARD_M).tolist()),
     )
 
 
@@ -75,14 +79,15 @@ def hit_balls(
 ) -> tuple[FloatArray, FloatArray, NDArray[np.bool_]]:
     """Balls at targets from one lie: long and right of the target (m), and which of them were poor strikes.
 
-    From the tee every ball is a drive, whose target is where it would land.
+    From the tee every ball is a drive, whose target is where it would land; targets on the range are carries.
     """
     rows = compile_golfer(golfer).table[lie, STANDARD]
     run_m = DRIVER_RUN_YD * YARD_M if lie == Lie.TEE else 0.0
     meant = np.full(target_m.size, golfer.driver_m) if lie == Lie.TEE else target_m
+    total = total_of_carry(golfer, meant) if on_range and lie != Lie.TEE else meant
 
     def at(column: int) -> FloatArray:
-        return np.asarray(np.interp(meant, np.arange(TABLE_LENGTH) * TABLE_STEP_M, rows[:, column]))
+        return np.asarray(np.interp(total, np.arange(TABLE_LENGTH) * TABLE_STEP_M, rows[:, column]))
 
     poor = rng.random(meant.size) < at(POOR)
     wide = day.wider * (ON_RANGE if on_range else 1.0) * np.where(poor, POOR_SPREAD, 1.0)

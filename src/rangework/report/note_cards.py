@@ -91,7 +91,7 @@ def _card(note: HoleNote, units: Units) -> NoteCard:
 def _way(each: WayShot, units: Units) -> str:
     place = "Tee" if each.from_m is None else f"From {_whole(each.from_m, units)}"
     told = _target(each.shot, units)
-    club = f" ({each.shot.club})" if each.shot.club else ""
+    club = f" ({each.shot.club.words})" if each.shot.club else ""
     finish = {"sand": each.shot.finish.bunker, "penalty": each.shot.finish.penalty}
     risks = [f"{name} {100 * share:.0f}" for name, share in finish.items() if share >= 0.005]
     return f"{place}: {told}{club}" + (f"; of 100: {', '.join(risks)}" if risks else "")
@@ -116,7 +116,7 @@ def _told(saved: float | None) -> str:
 
 def _club(shots: Mapping[str, NotedShot]) -> str:
     """The club for most of the pins, where there is one."""
-    clubs = [noted.club for noted in shots.values() if noted.club]
+    clubs = [noted.club.name for noted in shots.values() if noted.club]
     return max(dict.fromkeys(clubs), key=clubs.count) if len(clubs) * 2 > len(shots) else ""
 
 

@@ -13,10 +13,10 @@ from numpy.typing import NDArray
 from rangework.errors import Problem
 from rangework.estimate import Estimate
 from rangework.lie import Lie
+from rangework.records.header_words import is_driver
 from rangework.records.shots import ShotRecords
 from rangework.skill.latents import SESSION_DEPTH
-from rangework.skill.model import CARRY_SHARE, STANDARD, compile_golfer
-from rangework.skill.posterior import Posterior
+from rangework.skill.model import CARRY_SHARE, STANDARD, Golfer, compile_golfer, total_of_carry
 from rangework.skill.shot_evidence import usable_aimed
 
 FloatArray = NDArray[np.float64]
@@ -30,6 +30,8 @@ _NINETY = 1.645
 #: A club that carries less or more than these shares of what is believed is doubted: a wrong unit or column
 #: (common practice, no source).
 _DOUBTED_BELOW, _DOUBTED_ABOVE = 0.6, 1.6
+#: Sd of a stated carry about the true one, share of it (sources.toml ``assumption.shots.clubs``).
+_STATED_SD = 0.05
 #: Standard error of a median over that of a mean, for normal errors.
 _MEDIAN_LOSS = 1.2533
 
@@ -59,9 +61,39 @@ def doubted_carries(carries: Sequence[ClubCarry], stated_m: Mapping[str, float])
     return [Problem("records", "clubs", ", ".join(wrong), expected, remedy)]
 
 
-def club_carries(records: ShotRecords, posterior: Posterior) -> list[ClubCarry]:
-    """Clubs named in the records with at least five read balls from tee or fairway, longest first."""
-    tables = compile_golfer(posterior.mean).table[Lie.FAIRWAY, STANDARD]
+def full_shots(records: ShotRecords, stated_m: Mapping[str, float], golfer: Golfer) -> tuple[float, ...]:
+    """Totals (m) of full shots with the clubs a profile names, but the driver, shortest first.
+
+    ``golfer`` lets them run.
+    """
+    named = likely_carries(club_carries(records, golfer), stated_m)
+    carries = sorted(carry_m for club, carry_m in named.items() if club in stated_m and not is_driver(club))
+    totals = total_of_carry(golfer, np.array(carries, dtype=np.float64))
+    return tuple(np.round(totals, 2).tolist())
+
+
+def likely_carries(measured: Sequence[ClubCarry], stated_m: Mapping[str, float]) -> dict[str, float]:
+    """Carry (m) of every club that is measured or stated; of both, the mean weighed by how sure each is."""
+    likely = dict(stated_m)
+    for club in measured:
+        carry = club.carry.value
+        if club.club in stated_m and club.carry.low is not None and club.carry.high is not None:
+            error, doubt = (
+                (club.carry.high - club.carry.low) / (2.0 * _NINETY),
+                _STATED_SD * stated_m[club.club],
+            )
+            weight = doubt**2 / (doubt**2 + error**2)
+            carry = weight * carry + (1.0 - weight) * stated_m[club.club]
+        likely[club.club] = carry
+    return likely
+
+
+def club_carries(records: ShotRecords, golfer: Golfer) -> list[ClubCarry]:
+    """Clubs named in the records with at least five read balls from tee or fairway, longest first.
+
+    ``golfer`` tells how much of a shot that was measured where it finished had been carried.
+    """
+    tables = compile_golfer(golfer).table[Lie.FAIRWAY, STANDARD]
     aimed = usable_aimed(records.aimed)
     balls = aimed[(aimed["club"] != "") & ~aimed["misread"] & aimed["lie"].isin([Lie.TEE, Lie.FAIRWAY])]
     found = [

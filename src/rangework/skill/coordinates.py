@@ -87,7 +87,7 @@ def golfer_coordinates(golfer: Golfer) -> FloatArray:
 def golfer_from_coordinates(coordinates: FloatArray, template: Golfer) -> Golfer:
     """The golfer at ``coordinates`` (at least the first ``N_GOLFER``).
 
-    ``template`` gives what the fit takes as known: recovery shots and the correlation of errors.
+    ``template`` gives what the fit takes as known: recovery shots, the correlation of errors and the clubs.
     """
     c = np.asarray(coordinates, dtype=np.float64)
     return Golfer(
@@ -111,6 +111,7 @@ def golfer_from_coordinates(coordinates: FloatArray, template: Golfer) -> Golfer
         sand_level=float(np.exp(c[LN_SAND_LEVEL])),
         putting=putting_from_coordinates(c),
         correlation=template.correlation,
+        full_shots_m=template.full_shots_m,
     )
 
 

@@ -20,8 +20,8 @@ from rangework.skill.measures import (
     range_share,
     sureness,
 )
+from rangework.skill.model import BAND_CENTRE_M
 from rangework.skill.part_values import (
-    BAND_CENTRE_M,
     BUNKER_CENTRE_M,
     CHIP_CENTRE_M,
     PITCH_CENTRE_M,

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
-from rangework.skill.latents import N_LATENTS, LatentPrior
+from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
 from rangework.skill.likelihood_kernels import Evidence, Form, Leaves, Putts
 from rangework.skill.model import (
     _DEPTH_HALF_YD,
@@ -74,13 +74,13 @@ class Gathered:
 def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = True) -> Gathered:
     """Everything the records say, as arrays. A left-hander's balls are mirrored."""
     aimed, log = usable_aimed(records.aimed), usable_log(records.log)
-    expected_m = expected_driver_m(prior)
+    expected_m, golfer = expected_driver_m(prior), golfer_from_latents(np.zeros(N_LATENTS), prior)
     tee = tee_codes(aimed, expected_m)
     driver_m = driver_guess_m(aimed, tee, log, expected_m)
     numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
     evidence = Evidence(
         _form(aimed),
-        make_aimed(aimed, tee, numbers.aimed, mirror=prior.hand == "left"),
+        make_aimed(aimed, tee, numbers.aimed, mirror=prior.hand == "left", golfer=golfer),
         make_logged(log, numbers.rounds, driver_m),
         *_putts(records, numbers.putts),
         numbers.effects,

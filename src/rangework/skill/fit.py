@@ -8,18 +8,23 @@ from dataclasses import replace
 import numpy as np
 
 from rangework.errors import FitError
+from rangework.records.header_words import is_driver
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
+from rangework.skill.club_carries import full_shots
 from rangework.skill.evidence import Gathered, expected_driver_m, gather
 from rangework.skill.fit_warnings import fit_warnings, length_unsure
 from rangework.skill.latents import (
+    DRIVER_RUN_M,
     HIGHEST_LEVEL,
     LN_DRIVER_SD_UNSURE,
     LOWEST_LEVEL,
     N_LATENTS,
     STATED_LEVEL_SD,
     LatentPrior,
+    golfer_from_latents,
 )
+from rangework.skill.model import Golfer
 from rangework.skill.posterior import Posterior
 from rangework.skill.sampler import Method, Sample, sample_posterior, split_r_hat
 
@@ -60,6 +65,10 @@ def fit_player(
     intervals too narrow; it is there to show just that. Raises FitError when no record informs the fit.
     """
     prior = make_prior(handicap, profile)
+    if profile and profile.clubs:
+        prior = replace(
+            prior, full_shots_m=full_shots(records, profile.clubs, _expected_golfer(prior, profile))
+        )
     gathered = gather(records, prior, session_effects=session_effects)
     if gathered.n_used == 0:
         raise FitError(
@@ -79,6 +88,13 @@ def fit_player(
         driver_start=odd / prior.ln_driver_sd,
     )
     return _posterior(prior, gathered, sample, handicap, profile or PlayerProfile())
+
+
+def _expected_golfer(prior: LatentPrior, profile: PlayerProfile) -> Golfer:
+    """The golfer of the prior, with the driver that the profile states, if it does."""
+    golfer = golfer_from_latents(np.zeros(N_LATENTS), prior)
+    carries = [carry_m for club, carry_m in profile.clubs.items() if is_driver(club)]
+    return replace(golfer, driver_m=max(carries) + DRIVER_RUN_M) if carries else golfer
 
 
 def _posterior(

@@ -8,7 +8,7 @@ level). Standard deviations: sources.toml ``prior.player``.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -144,6 +144,7 @@ def level_table(group: Group = "men") -> FloatArray:
 class LatentPrior:
     """The prior of one player: level and its sd, how sure the driver length is, the hand, and whose reference golfers.
 
+    ``full_shots_m`` are totals of full shots with the clubs that are named (`partial_shots`).
     Left-handers are fitted as their mirror image: latents are the same, biases change sign.
     """
 
@@ -152,6 +153,7 @@ class LatentPrior:
     ln_driver_sd: float = LN_DRIVER_SD
     hand: Hand = "right"
     group: Group = "men"
+    full_shots_m: tuple[float, ...] = ()
 
     def loadings(self) -> FloatArray:
         """``[coordinate, latent]``: what one unit of each latent moves (the level's column is zero)."""
@@ -195,4 +197,5 @@ def golfer_from_latents(latents: FloatArray, prior: LatentPrior) -> Golfer:
     if prior.hand == "left":
         coordinates = c.mirrored(coordinates)
     template = reference_golfer(float(prior.level_of(np.zeros(N_LATENTS))), prior.group)
+    template = replace(template, full_shots_m=prior.full_shots_m)
     return c.golfer_from_coordinates(coordinates, template)

@@ -29,7 +29,8 @@ from rangework.skill.measures import (
     shots_behind,
     sureness,
 )
-from rangework.skill.part_values import BAND_CENTRE_M, part_values
+from rangework.skill.model import BAND_CENTRE_M
+from rangework.skill.part_values import part_values
 from rangework.skill.parts import PART_BY_ID, PARTS, STEP_CARRY_M, STEP_FACTOR, Family
 from rangework.skill.posterior import Posterior
 from rangework.skill.reference import Group

@@ -82,7 +82,8 @@ class Form(NamedTuple):
 class Cells(NamedTuple):
     """Shots of one target, lie, place and session: what their spread is made of, ``[cell]``.
 
-    Spread is ``multiplier (full_share x full form + short)``; indices are coordinates, -1 for none.
+    Spread is ``multiplier (full_share x full form + short)``; the multiplier is the weighted mean of those of one or
+    two neighbours, the part that the shot counts to first, ``[cell, 2]``. Biases likewise. Indices are coordinates.
     """
 
     target_m: FloatArray
@@ -94,10 +95,13 @@ class Cells(NamedTuple):
     short_direction_rad: FloatArray
     depth_at: IntArray
     direction_at: IntArray
-    sand_at: IntArray
+    spread_weight: FloatArray
+    sandy: FloatArray  #: [cell, 2] whether the level from sand counts too, 0 or 1
+    partial: FloatArray  #: how much wider in depth than a full shot, 1 for full shots
     bias_at: IntArray
+    bias_weight: FloatArray
     bias_depth_at: IntArray
-    bias_ramp: FloatArray
+    bias_depth_weight: FloatArray
     blend: FloatArray
     full_poor_at: IntArray
     short_poor_at: IntArray
@@ -228,6 +232,38 @@ def _add_effect(
 
 
 @kernel
+def _multiplier(cells: Cells, i: int, which: int, at: IntArray, c: FloatArray) -> float:
+    """What a neighbour adds to the multiplier of a spread."""
+    weight = cells.spread_weight[i, which]
+    if weight == 0.0:
+        return 0.0
+    return float(weight * math.exp(c[at[i, which]] + cells.sandy[i, which] * c[LN_SAND_LEVEL]))
+
+
+@kernel
+def _add_multiplier(cells: Cells, i: int, slope: float, at: IntArray, c: FloatArray, g: FloatArray) -> None:
+    """Share a slope in the logarithm of a multiplier between the neighbours that make it."""
+    first, second = _multiplier(cells, i, 0, at, c), _multiplier(cells, i, 1, at, c)
+    share = first / (first + second)
+    g[at[i, 0]] += slope * share
+    g[LN_SAND_LEVEL] += slope * share * cells.sandy[i, 0]
+    g[at[i, 1]] += slope * (1.0 - share)
+    g[LN_SAND_LEVEL] += slope * (1.0 - share) * cells.sandy[i, 1]
+
+
+@kernel
+def _bias(at: IntArray, weight: FloatArray, i: int, c: FloatArray) -> float:
+    """The bias of a cell, made of its neighbours'."""
+    return float(c[at[i, 0]] * weight[i, 0] + c[at[i, 1]] * weight[i, 1])
+
+
+@kernel
+def _add_bias(at: IntArray, weight: FloatArray, i: int, slope: float, g: FloatArray) -> None:
+    g[at[i, 0]] += slope * weight[i, 0]
+    g[at[i, 1]] += slope * weight[i, 1]
+
+
+@kernel
 def spread_kernel(
     cells: Cells, i: int, c: FloatArray, form: Form
 ) -> tuple[float, float, float, float, float, float]:
@@ -243,7 +279,7 @@ def spread_kernel(
         shape = form.tee_short_club + (1.0 - form.tee_short_club) * reach
         by_driver = -(1.0 - form.tee_short_club) * share / 0.4 / shape if 0.0 < reach < 1.0 else 0.0
         return (
-            math.exp(c[LN_TEE_DEPTH]) * (target + cells.run_m[i]),
+            math.exp(c[LN_TEE_DEPTH]) * (target + cells.run_m[i]) * cells.partial[i],
             math.exp(c[LN_TEE_DIRECTION]) * shape,
             0.0,
             by_driver,
@@ -263,10 +299,11 @@ def spread_kernel(
     scale = cells.full_share[i] * (1.0 + extra)
     depth_sum = depth * scale + cells.short_depth_m[i]
     direction_sum = direction * scale + cells.short_direction_rad[i]
-    multiplier = c[LN_SAND_LEVEL] if cells.sand_at[i] >= 0 else 0.0
     return (
-        depth_sum * math.exp(multiplier + c[cells.depth_at[i]]),
-        direction_sum * math.exp(multiplier + c[cells.direction_at[i]]),
+        depth_sum
+        * (_multiplier(cells, i, 0, cells.depth_at, c) + _multiplier(cells, i, 1, cells.depth_at, c)),
+        direction_sum
+        * (_multiplier(cells, i, 0, cells.direction_at, c) + _multiplier(cells, i, 1, cells.direction_at, c)),
         depth_slope * scale / depth_sum,
         direction_slope * scale / direction_sum,
         depth * cells.full_share[i] * extra / depth_sum,
@@ -281,6 +318,7 @@ def _add_spread(
     by_depth: float,
     by_direction: float,
     slopes: tuple[float, float, float, float, float, float],
+    c: FloatArray,
     g: FloatArray,
 ) -> None:
     """Add slopes in the logarithms of both spreads to the coordinates that make them."""
@@ -290,10 +328,8 @@ def _add_spread(
         g[LN_TEE_DIRECTION] += by_direction
         return
     g[LN_ROUGH_EXTRA] += by_depth * slopes[4] + by_direction * slopes[5]
-    g[cells.depth_at[i]] += by_depth
-    g[cells.direction_at[i]] += by_direction
-    if cells.sand_at[i] >= 0:
-        g[LN_SAND_LEVEL] += by_depth + by_direction
+    _add_multiplier(cells, i, by_depth, cells.depth_at, c, g)
+    _add_multiplier(cells, i, by_direction, cells.direction_at, c, g)
 
 
 @kernel
@@ -349,11 +385,9 @@ def aimed_kernel(
             if cells.run_m[i] > 0.0:
                 length -= math.exp(c[LN_RUN])
         shift = _effect(z, sessions.depth[session], sd_depth)
-        if cells.bias_depth_at[i] >= 0:
-            shift += c[cells.bias_depth_at[i]] * cells.bias_ramp[i]
+        shift += _bias(cells.bias_depth_at, cells.bias_depth_weight, i, c)
         turn = _effect(z, sessions.direction[session], sd_direction)
-        if cells.bias_at[i] >= 0:
-            turn += c[cells.bias_at[i]]
+        turn += _bias(cells.bias_at, cells.bias_weight, i, c)
         mean = length + shift * target
         poor_mean = form.poor_length * length
         poor = _poor_chance(cells, i, c)
@@ -404,7 +438,7 @@ def aimed_kernel(
             total += aimed.misreads[i] * math.log(misread * unseen)
             by_misread += aimed.misreads[i] / misread
             by_poor += aimed.misreads[i] * (form.misread_ratio - 1.0) / unseen
-        _add_spread(cells, i, by_depth, by_direction, slopes, g)
+        _add_spread(cells, i, by_depth, by_direction, slopes, c, g)
         _add_poor(cells, i, by_poor, c, g)
         if cells.on_range[i] == 1:
             g[LN_RANGE_FACTOR] += by_depth + by_direction
@@ -413,10 +447,8 @@ def aimed_kernel(
             g[LN_DRIVER] += by_length * math.exp(c[LN_DRIVER])
             if cells.run_m[i] > 0.0:
                 g[LN_RUN] -= by_length * math.exp(c[LN_RUN])
-        if cells.bias_depth_at[i] >= 0:
-            g[cells.bias_depth_at[i]] += by_mean * target * cells.bias_ramp[i]
-        if cells.bias_at[i] >= 0:
-            g[cells.bias_at[i]] += by_turn
+        _add_bias(cells.bias_depth_at, cells.bias_depth_weight, i, by_mean * target, g)
+        _add_bias(cells.bias_at, cells.bias_weight, i, by_turn, g)
         _add_effect(by_mean * target, z, sessions.depth[session], sd_depth, LN_SESSION_DEPTH, g, gz)
         _add_effect(by_turn, z, sessions.direction[session], sd_direction, LN_SESSION_DIRECTION, g, gz)
         _add_effect(by_depth + by_direction, z, sessions.spread[session], sd_spread, LN_SESSION_SPREAD, g, gz)
@@ -581,7 +613,7 @@ def approach_kernel(
         by_aim_depth = aim_depth * (usual_depth + wild_depth + topped_depth)
         g[LN_AIM] += by_aim_depth + aim_side * (usual_side + wild_side) + poor * struck * topped_aim
         g[LN_AIM_DEPTH] += by_aim_depth
-        _add_spread(cells, i, by_depth, by_side, slopes, g)
+        _add_spread(cells, i, by_depth, by_side, slopes, c, g)
         _add_poor(cells, i, (topped - solid) * struck, c, g)
         _add_effect(by_depth + by_side, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
     g[SLIPS] += by_slip * slip * (1.0 - slip)

@@ -11,12 +11,14 @@ Form and tour numbers: fitted to the published table of tour expected strokes (s
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rangework.lie import SHOT_LIES, Lie
+from rangework.skill.partial_shots import partial_spread
 from rangework.skill.putting import PuttingSkill
 from rangework.units import DEGREE_RAD, YARD_M
 
@@ -28,6 +30,12 @@ CHIP_LIMIT_M = 20.0 * YARD_M
 SHORT_LIMIT_M = 50.0 * YARD_M
 #: Short-game and full-swing forms are blended between these target distances.
 BLEND_M = (40.0 * YARD_M, 60.0 * YARD_M)
+#: A golfer is as wide as a band says at its centre, half each of two bands at their edge, and in between in between: a
+#: step there would be a bargain that no club offers. The last band is unbounded: 215 yd is where most of it is played.
+BAND_CENTRE_M: FloatArray = np.array([75.0, 125.0, 175.0, 215.0]) * YARD_M
+_BAND_STOPS_M: FloatArray = np.array([75.0, 100.0, 125.0, 150.0, 175.0, 200.0, 215.0]) * YARD_M
+#: Chips turn into pitches between these target distances.
+_CHIP_BLEND_M = (15.0 * YARD_M, 25.0 * YARD_M)
 
 LOW, STANDARD, HIGH = 0, 1, 2
 
@@ -39,6 +47,9 @@ TABLE_LENGTH = 361
 #: A poor strike travels this share of the target on average, with both spreads this much wider.
 POOR_LENGTH = 0.65
 POOR_SPREAD = 2.2
+
+#: The longest club named is taken for the longest there is if it goes so much of what that club usually does.
+_LEAST_NAMED = 0.75
 
 #: The longest target from each lie as a share of the driver's total.
 LONGEST_SHARE = {Lie.TEE: 1.0, Lie.FAIRWAY: 0.86, Lie.ROUGH: 0.79, Lie.SAND: 0.68, Lie.RECOVERY: 0.58}
@@ -73,6 +84,9 @@ class Golfer:
     putting: PuttingSkill
     correlation: float = 0.0  #: of depth and direction errors
     base_m: float | None = None  #: driver length that every other club is scaled from, if not ``driver_m``
+    full_shots_m: tuple[
+        float, ...
+    ] = ()  #: totals of full shots with named clubs but the driver, shortest first
 
     @property
     def clubs_from_m(self) -> float:
@@ -135,6 +149,23 @@ def band_of(target_m: FloatArray) -> NDArray[np.int64]:
     return np.clip(np.searchsorted(BAND_EDGES_M, target_m, side="right") - 1, 0, 3)
 
 
+def band_weights(target_m: FloatArray) -> FloatArray:
+    """[target, band] how much each approach band says of a full swing; rows sum to 1, two bands at most."""
+    place = np.interp(target_m, _BAND_STOPS_M, 0.5 * np.arange(_BAND_STOPS_M.size))
+    return np.asarray(np.clip(1.0 - np.abs(place[:, None] - np.arange(BAND_CENTRE_M.size)), 0.0, 1.0))
+
+
+def full_share(target_m: FloatArray) -> FloatArray:
+    """Weight of the full-swing form against the short one, by target distance."""
+    return np.asarray(np.clip((target_m - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0))
+
+
+def chip_share(target_m: FloatArray) -> FloatArray:
+    """Weight of the chip against the pitch in a short shot, by target distance."""
+    near, far = _CHIP_BLEND_M
+    return np.asarray(np.clip((far - target_m) / (far - near), 0.0, 1.0))
+
+
 def wider(golfer: Golfer, factor: float) -> Golfer:
     """The golfer with every spread of solid shots off the tee, of approaches and of the short game times ``factor``."""
     return replace(
@@ -172,10 +203,20 @@ def compile_golfer(golfer: Golfer, *, aimed_by: Golfer | None = None) -> SkillTa
 def longest_targets(golfer: Golfer) -> FloatArray:
     """Longest target by lie, metres, with a sixth entry for the tee of a par 3."""
     clubs = golfer.clubs_from_m
-    longest = [share * clubs for share in LONGEST_SHARE.values()]
+    longest = [share * _longest_club(golfer) for share in LONGEST_SHARE.values()]
     longest[Lie.TEE] = golfer.driver_m
     longest[Lie.RECOVERY] = golfer.recovery_share * clubs
     return np.array([*longest, golfer.driver_m])
+
+
+def _longest_club(golfer: Golfer) -> float:
+    """The driver length that the longest shots without a tee go by: the longest club named says it.
+
+    Where that club is so much shorter than usual that some must be unnamed, all goes as usual.
+    """
+    usual = golfer.clubs_from_m
+    named = max(golfer.full_shots_m, default=0.0) / LONGEST_SHARE[Lie.FAIRWAY]
+    return named if named >= _LEAST_NAMED * usual else usual
 
 
 def _reach_bias(planned_m: float, actual_m: float) -> FloatArray:
@@ -191,7 +232,7 @@ def _tee_rows(golfer: Golfer) -> FloatArray:
     share = yards * YARD_M / golfer.driver_m
     rows = np.empty((TABLE_LENGTH, 6))
     shape = _TEE_SHORT_CLUB + (1.0 - _TEE_SHORT_CLUB) * np.clip((share - 0.6) / 0.4, 0.0, 1.0)
-    rows[:, DEPTH] = golfer.tee_depth * yards * YARD_M
+    rows[:, DEPTH] = golfer.tee_depth * yards * YARD_M * _partial(golfer.full_shots_m)
     rows[:, DIRECTION] = golfer.tee_direction_rad * shape
     rows[:, BIAS_DEPTH] = 0.0
     rows[:, BIAS_DIRECTION] = golfer.tee_bias_rad
@@ -200,18 +241,32 @@ def _tee_rows(golfer: Golfer) -> FloatArray:
     return rows
 
 
+@lru_cache(maxsize=64)
+def _partial(full_shots_m: tuple[float, ...]) -> FloatArray:
+    """By table distance: how wide in depth a shot is for full and partial shots' sake."""
+    wide = partial_spread(_DISTANCE_M, full_shots_m)
+    wide.flags.writeable = False
+    return wide
+
+
 def _full_carry(golfer: Golfer) -> FloatArray:
     run = np.interp(_DISTANCE_YD * YARD_M / golfer.clubs_from_m, _RUN_AT_SHARE, _RUN_YD)
     share: FloatArray = 1.0 - np.minimum(run / np.maximum(_DISTANCE_YD, 1.0), 0.5)
     return share
 
 
+def total_of_carry(golfer: Golfer, carry_m: FloatArray) -> FloatArray:
+    """Total of a full shot that flies ``carry_m``."""
+    return np.interp(carry_m, _DISTANCE_M * _full_carry(golfer), _DISTANCE_M)
+
+
 def _rows(golfer: Golfer, lie: Lie) -> FloatArray:
     """[height, distance, column] of one lie other than the tee."""
     rows = _BLEND * _full_rows(golfer, lie) + _SHORT_PART[lie]
     rows[:, :, [DEPTH, DIRECTION]] *= _multipliers(golfer, lie)
-    rows[:, :, BIAS_DEPTH] = golfer.approach_bias_depth[_BAND] * _BIAS_REACH_M
-    rows[:, :, BIAS_DIRECTION] = np.where(_SHORT, 0.0, golfer.approach_bias_rad[_BAND])
+    rows[:, :, DEPTH] *= _partial(golfer.full_shots_m)
+    rows[:, :, BIAS_DEPTH] = _BANDS @ golfer.approach_bias_depth * _BIAS_REACH_M
+    rows[:, :, BIAS_DIRECTION] = _BANDS @ golfer.approach_bias_rad * _BLEND[:, 0]
     if lie == Lie.RECOVERY:
         rows[:, :, POOR] = golfer.recovery_poor
     else:
@@ -222,14 +277,11 @@ def _rows(golfer: Golfer, lie: Lie) -> FloatArray:
 
 def _multipliers(golfer: Golfer, lie: Lie) -> FloatArray:
     """[distance, (depth, direction)] the golfer's own multipliers by band and short-game part."""
-    scale = np.stack([golfer.approach_depth[_BAND], golfer.approach_direction[_BAND]], axis=1)
+    full = _BANDS @ np.stack([golfer.approach_depth, golfer.approach_direction], axis=1)
     if lie == Lie.SAND:
-        scale[~_SHORT] *= golfer.sand_level
-        scale[_SHORT] = golfer.bunker
-    else:
-        scale[_SHORT] = golfer.pitch
-        scale[_CHIP] = golfer.chip
-    return scale
+        return np.asarray(_BLEND * golfer.sand_level * full + (1.0 - _BLEND) * golfer.bunker)
+    short = _CHIPS * golfer.chip + (1.0 - _CHIPS) * golfer.pitch
+    return np.asarray(_BLEND * full + (1.0 - _BLEND) * short)
 
 
 def _full_rows(golfer: Golfer, lie: Lie) -> FloatArray:
@@ -239,7 +291,7 @@ def _full_rows(golfer: Golfer, lie: Lie) -> FloatArray:
     if lie == Lie.FAIRWAY:
         lie_scale = 1.0
     elif lie == Lie.SAND:
-        lie_scale = _FULL_SAND_FACTOR
+        lie_scale = FULL_SAND_FACTOR
     rows = np.zeros((TABLE_LENGTH, 6))
     rows[:, DEPTH] = full_depth_yd(_DISTANCE_YD, driver_yd) * YARD_M * lie_scale
     rows[:, DIRECTION] = full_direction_rad(_DISTANCE_YD, driver_yd) * lie_scale
@@ -266,13 +318,14 @@ def _short_rows(lie: Lie, height: int) -> FloatArray:
 
 # What does not depend on the golfer, by table distance.
 _DISTANCE_M: FloatArray = _DISTANCE_YD * YARD_M
-_BAND = band_of(_DISTANCE_M)
-_SHORT, _CHIP = _DISTANCE_M < SHORT_LIMIT_M, _DISTANCE_M < CHIP_LIMIT_M
+_BANDS: FloatArray = band_weights(_DISTANCE_M)
 #: Depth bias sets in between 40 and 100 yd.
 _BIAS_REACH_M: FloatArray = _DISTANCE_M * np.clip((_DISTANCE_YD - 40.0) / 60.0, 0.0, 1.0)
-_FULL_SAND_FACTOR: FloatArray = np.interp(_DISTANCE_YD, _FULL_SAND_AT_YD, _FULL_SAND)
-#: Weight of the full-swing form, [distance, 1].
-_BLEND: FloatArray = np.clip((_DISTANCE_M - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0)[:, None]
+#: Spread of a full swing from sand over that from the fairway, by table distance.
+FULL_SAND_FACTOR: FloatArray = np.interp(_DISTANCE_YD, _FULL_SAND_AT_YD, _FULL_SAND)
+#: Weights of the full-swing form and, of short shots, of the chip, [distance, 1].
+_BLEND: FloatArray = full_share(_DISTANCE_M)[:, None]
+_CHIPS: FloatArray = chip_share(_DISTANCE_M)[:, None]
 #: Short-game share of the blended rows, [height, distance, column] by lie.
 _SHORT_PART = {
     lie: np.stack([(1.0 - _BLEND) * _short_rows(lie, height) for height in (LOW, STANDARD, HIGH)])

@@ -7,14 +7,13 @@ from numpy.typing import NDArray
 
 from rangework.lie import Lie
 from rangework.skill import coordinates as c
-from rangework.skill.model import full_depth_yd, full_direction_rad
+from rangework.skill.model import BAND_CENTRE_M, full_depth_yd, full_direction_rad
 from rangework.skill.shot_cells import BAND_IDS, short_form
 from rangework.units import DEGREE_RAD, YARD_M
 
 FloatArray = NDArray[np.float64]
 
-#: Where a band's estimates are stated. The last band is unbounded: 215 yd is where it is played from most.
-BAND_CENTRE_M: FloatArray = np.array([75.0, 125.0, 175.0, 215.0]) * YARD_M
+#: Where estimates of the short game are stated; those of a band are stated at its centre.
 CHIP_CENTRE_M, PITCH_CENTRE_M, BUNKER_CENTRE_M = 10.0 * YARD_M, 35.0 * YARD_M, 15.0 * YARD_M
 
 PART_UNITS: dict[str, str] = {

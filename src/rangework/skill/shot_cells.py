@@ -12,18 +12,21 @@ from rangework.lie import Lie
 from rangework.skill import coordinates as c
 from rangework.skill.likelihood_kernels import NOT_TEE, Cells
 from rangework.skill.model import (
-    BLEND_M,
     CHIP_LIMIT_M,
     DEPTH,
     DIRECTION,
+    FULL_SAND_FACTOR,
     SHORT_LIMIT_M,
     STANDARD,
     TABLE_LENGTH,
     TABLE_STEP_M,
     band_of,
+    band_weights,
+    chip_share,
     compile_golfer,
     full_depth_yd,
     full_direction_rad,
+    full_share,
 )
 from rangework.skill.reference import tour_golfer
 from rangework.units import YARD_M
@@ -41,6 +44,7 @@ class CellKeys(NamedTuple):
     run_m: FloatArray
     on_range: IntArray
     session: IntArray
+    partial: FloatArray | None = None  #: as in `Cells`, all full or like full if left out
 
 
 @lru_cache(maxsize=8)
@@ -49,7 +53,7 @@ def _forms(lie: Lie) -> tuple[FloatArray, FloatArray]:
     short.
 
     Read off the tour golfer's table, whose multipliers are all 1: what the blended full form does not make is
-    the short form. From sand the blend is not told apart: short below its end, full beyond.
+    the short form.
     """
     golfer = tour_golfer()
     metres = np.asarray(np.arange(TABLE_LENGTH) * TABLE_STEP_M, dtype=np.float64)
@@ -58,18 +62,9 @@ def _forms(lie: Lie) -> tuple[FloatArray, FloatArray]:
     full = np.column_stack(
         [full_depth_yd(metres / YARD_M, driver_yd) * YARD_M, full_direction_rad(metres / YARD_M, driver_yd)]
     )
-    if lie == Lie.SAND:
-        beyond = metres >= BLEND_M[1]
-        scale = np.where(beyond, table[:, 1] / full[:, 1], 0.0)
-        return scale, np.where(beyond[:, None], 0.0, table)
-    scale = _blend(metres)
+    scale = full_share(metres) * (FULL_SAND_FACTOR if lie == Lie.SAND else 1.0)
     made = full * scale[:, None] * (golfer.rough_spread if lie == Lie.ROUGH else 1.0)
     return scale, np.maximum(table - made, 0.0)
-
-
-def _blend(target_m: FloatArray) -> FloatArray:
-    """Weight of the full-swing form."""
-    return np.asarray(np.clip((target_m - BLEND_M[0]) / (BLEND_M[1] - BLEND_M[0]), 0.0, 1.0))
 
 
 def short_form(lie: Lie, target_m: float) -> tuple[float, float]:
@@ -97,15 +92,33 @@ def _at_targets(keys: CellKeys, column: int) -> FloatArray:
     return values
 
 
+class _Weighed(NamedTuple):
+    """Neighbours that make a quantity of a cell: places among the columns of a matrix of weights, ``[cell, 2]``."""
+
+    column: IntArray
+    weight: FloatArray
+
+
+def _neighbours(weights: FloatArray, first: IntArray) -> _Weighed:
+    """The two columns of ``weights`` ``[cell, column]`` that count, ``first`` among them and before the other."""
+    rows = np.arange(len(weights))
+    others = weights.copy()
+    others[rows, first] = -1.0
+    second = others.argmax(axis=1)
+    column = np.column_stack([first, second])
+    return _Weighed(column, weights[rows[:, None], column])
+
+
 def make_cells(keys: CellKeys) -> Cells:
     """The cells of ``keys``, with every coordinate that they hang on."""
     target, tee = keys.target_m, keys.tee != NOT_TEE
-    blend = np.where(tee, 1.0, _blend(target))
-    band = np.asarray(band_of(target), dtype=np.int64)
-    short = (target < SHORT_LIMIT_M) & ~tee
-    sand = keys.lie == Lie.SAND
-    short_part = np.where(sand, c.LN_BUNKER, np.where(target < CHIP_LIMIT_M, c.LN_CHIP, c.LN_PITCH))
+    full = np.where(tee, 1.0, full_share(target))
+    bands = band_weights(target)
+    spread = _spread_parts(target, keys.lie == Lie.SAND, full, bands)
+    bias = _neighbours(bands, band_of(target))
+    ramp = np.clip((target / YARD_M - 40.0) / 60.0, 0.0, 1.0)[:, None]
     lie_row = np.clip(keys.lie - Lie.FAIRWAY, 0, 2)
+    teed = tee[:, None]
     return Cells(
         target_m=target,
         tee=keys.tee,
@@ -114,18 +127,47 @@ def make_cells(keys: CellKeys) -> Cells:
         rough=(keys.lie == Lie.ROUGH).astype(np.int64),
         short_depth_m=_at_targets(keys, 1),
         short_direction_rad=_at_targets(keys, 2),
-        depth_at=np.where(short, short_part, c.LN_DEPTH + band),
-        direction_at=np.where(short, short_part, c.LN_DIRECTION + band),
-        sand_at=np.where(sand & ~short, c.LN_SAND_LEVEL, -1),
-        bias_at=np.where(tee, c.TEE_BIAS, np.where(short, -1, c.BIAS + band)),
-        bias_depth_at=np.where(tee, -1, c.BIAS_DEPTH + band),
-        bias_ramp=np.clip((target / YARD_M - 40.0) / 60.0, 0.0, 1.0),
-        blend=blend,
+        depth_at=_DEPTH_COORDINATES[spread.column],
+        direction_at=_DIRECTION_COORDINATES[spread.column],
+        spread_weight=spread.weight,
+        sandy=((keys.lie == Lie.SAND)[:, None] & (spread.column < c.BANDS)).astype(np.float64),
+        partial=np.ones(target.size) if keys.partial is None else keys.partial,
+        bias_at=np.where(teed, c.TEE_BIAS, c.BIAS + bias.column),
+        bias_weight=np.where(teed, [[1.0, 0.0]], bias.weight * full[:, None]),
+        bias_depth_at=c.BIAS_DEPTH + bias.column,
+        bias_depth_weight=np.where(teed, 0.0, bias.weight * ramp),
+        blend=full,
         full_poor_at=np.where(tee, c.TEE_POOR, c.FULL_POOR + lie_row),
         short_poor_at=c.SHORT_POOR + lie_row,
         on_range=keys.on_range,
         session=keys.session,
     )
+
+
+#: Coordinates of the multipliers: four bands, then chip, pitch and bunker, whose depth and direction share one.
+_CHIP, _PITCH, _BUNKER = c.BANDS, c.BANDS + 1, c.BANDS + 2
+_SHORT_COORDINATES = [c.LN_CHIP, c.LN_PITCH, c.LN_BUNKER]
+_DEPTH_COORDINATES: IntArray = np.array([*range(c.LN_DEPTH, c.LN_DEPTH + c.BANDS), *_SHORT_COORDINATES])
+_DIRECTION_COORDINATES: IntArray = np.array(
+    [*range(c.LN_DIRECTION, c.LN_DIRECTION + c.BANDS), *_SHORT_COORDINATES]
+)
+
+
+def _spread_parts(
+    target: FloatArray, sand: NDArray[np.bool_], full: FloatArray, bands: FloatArray
+) -> _Weighed:
+    """What a spread is made of; the first is the part that the shot counts to, by the edges of the parts."""
+    chip, short = chip_share(target), 1.0 - full
+    weights = np.column_stack(
+        [
+            bands * full[:, None],
+            np.where(sand, 0.0, chip * short),
+            np.where(sand, 0.0, (1.0 - chip) * short),
+            np.where(sand, short, 0.0),
+        ]
+    )
+    near = np.where(sand, _BUNKER, np.where(target < CHIP_LIMIT_M, _CHIP, _PITCH))
+    return _neighbours(weights, np.where(target < SHORT_LIMIT_M, near, band_of(target)))
 
 
 BAND_IDS = ("approach_50_100", "approach_100_150", "approach_150_200", "approach_200_up")
@@ -139,7 +181,7 @@ def parts_of_cells(cells: Cells) -> NDArray[np.object_]:
     """
     names = [
         "tee" if tee != NOT_TEE else _SHORT_PARTS.get(int(at)) or BAND_IDS[at - c.LN_DEPTH]
-        for tee, at in zip(cells.tee, cells.depth_at, strict=True)
+        for tee, at in zip(cells.tee, cells.depth_at[:, 0], strict=True)
     ]
     return np.array(names, dtype=object)
 

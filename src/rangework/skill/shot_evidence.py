@@ -14,7 +14,8 @@ from numpy.typing import NDArray
 from rangework.lie import Lie
 from rangework.skill.latents import DRIVER_RUN_M
 from rangework.skill.likelihood_kernels import NOT_TEE, TEE_DRIVER, TEE_SHORTER, Aimed, Logged
-from rangework.skill.model import LONGEST_SHARE
+from rangework.skill.model import LONGEST_SHARE, Golfer, total_of_carry
+from rangework.skill.partial_shots import partial_spread
 from rangework.skill.shot_cells import CellKeys, make_cells
 
 FloatArray = NDArray[np.float64]
@@ -63,17 +64,22 @@ def tee_codes(aimed: pd.DataFrame, expected_driver_m: float) -> IntArray:
     return codes
 
 
-def make_aimed(aimed: pd.DataFrame, tee: IntArray, session: IntArray, *, mirror: bool) -> Aimed:
-    """Aimed balls by cell. ``mirror`` turns a left-hander's balls into a right-hander's."""
+def make_aimed(
+    aimed: pd.DataFrame, tee: IntArray, session: IntArray, *, mirror: bool, golfer: Golfer
+) -> Aimed:
+    """Aimed balls by cell. ``mirror`` turns a left-hander's balls into a right-hander's; ``golfer``: whose clubs."""
     target = np.round(aimed["target_m"].to_numpy(float), 2)
     carried = (aimed["measured"] == "carry").to_numpy(bool)
     run_m = np.where(carried & (tee == TEE_DRIVER), DRIVER_RUN_M, 0.0)
     on_range = (aimed["place"] == "range").to_numpy(np.int64)
-    rows = np.column_stack([session, aimed["lie"].to_numpy(np.int64), tee, on_range, run_m, target])
+    partial = _partial(golfer, target, carried, tee)
+    rows = np.column_stack([session, aimed["lie"].to_numpy(np.int64), tee, on_range, run_m, target, partial])
     unique, cell = np.unique(rows, axis=0, return_inverse=True)
     cell = cell.reshape(-1)
     codes = unique[:, :4].astype(np.int64)
-    keys = CellKeys(unique[:, 5], codes[:, 1], codes[:, 2], unique[:, 4], codes[:, 3], codes[:, 0])
+    keys = CellKeys(
+        unique[:, 5], codes[:, 1], codes[:, 2], unique[:, 4], codes[:, 3], codes[:, 0], unique[:, 6]
+    )
     misread = aimed["misread"].to_numpy(bool)
     seen = np.flatnonzero(~misread)
     order = seen[np.argsort(cell[seen], kind="stable")]
@@ -86,6 +92,13 @@ def make_aimed(aimed: pd.DataFrame, tee: IntArray, session: IntArray, *, mirror:
         distance_m=np.copysign(np.hypot(along, aside), along),
         angle_rad=np.arctan2(np.copysign(aside, aside * along), np.abs(along)),
     )
+
+
+def _partial(golfer: Golfer, target: FloatArray, carried: NDArray[np.bool_], tee: IntArray) -> FloatArray:
+    """How wide in depth each ball's kind of shot is, by the named clubs; a carry is put in totals first."""
+    total = np.where(carried, total_of_carry(golfer, target), target)
+    wide = partial_spread(total, golfer.full_shots_m)
+    return np.where(tee == TEE_DRIVER, 1.0, wide)
 
 
 def usable_log(log: pd.DataFrame) -> pd.DataFrame:

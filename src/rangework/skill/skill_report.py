@@ -96,7 +96,7 @@ def skill_report(
     weights = strokes_saved or usual_worths(TOUR_INDEX if level == "tour" else level)
     basis = "data+prior.reference_golfer" if strokes_saved else USUAL_WORTHS_BASIS
     parts = _parts_beside(posterior, golfer)
-    clubs = club_carries(records, posterior)
+    clubs = club_carries(records, posterior.mean)
     return SkillReport(
         name=profile.name,
         stated_handicap=posterior.handicap,

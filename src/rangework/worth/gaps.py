@@ -100,7 +100,8 @@ def _step(golfer: Golfer, player: Golfer, reference: Golfer, part: str, share: f
         return replace(golfer, putting=_putting_step(golfer, player, reference, part, share))
     if part == "tee.carry":
         base = golfer.clubs_from_m + share * (reference.clubs_from_m - player.clubs_from_m)
-        golfer = replace(golfer, base_m=base)
+        full_shots_m = tuple(length_m * base / player.clubs_from_m for length_m in player.full_shots_m)
+        golfer = replace(golfer, base_m=base, full_shots_m=full_shots_m)
     band, _, kind = part.partition(".")
     if band in _BANDS:
         index = _BANDS.index(band)
@@ -136,4 +137,4 @@ def _putting_step(golfer: Golfer, player: Golfer, reference: Golfer, part: str, 
 def fields_without_part() -> set[str]:
     """Fields of a golfer that no part answers for (a test holds this to ``correlation`` alone)."""
     owned = {name for names in (*_FIELDS.values(), *_BAND_FIELDS.values()) for name in names}
-    return {field.name for field in fields(Golfer)} - owned - {"putting", "base_m"}
+    return {field.name for field in fields(Golfer)} - owned - {"putting", "base_m", "full_shots_m"}

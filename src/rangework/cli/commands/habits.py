@@ -18,14 +18,13 @@ from rangework.cli.options import (
     reference_option,
     run_options,
 )
-from rangework.cli.playing import Given, day_text, draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
 from rangework.cli.tables import paragraph
 
 if TYPE_CHECKING:
-    from rangework.advice import Prepared
     from rangework.units import Units
 
 
@@ -63,6 +62,7 @@ def command(
       rangework habits log.csv --course course.toml --aims habits.toml
     """
     from rangework.advice import PLAYER_BASIS, prepare, reference_level
+    from rangework.aim.club_names import carries_by_club
     from rangework.aim.habits.advising import habit_advice
     from rangework.aim.habits.seen import prepared_habits
     from rangework.course import day_basis
@@ -89,7 +89,7 @@ def command(
                 prepared, habits, reference=prepared.posterior.reference(level), draws=draws, units=units,
                 basis=f"{PLAYER_BASIS}{day_basis(given.course)}", progress=shown.report,
             )  # fmt: skip
-        clubs = _clubs(given, prepared)
+        clubs = carries_by_club(given.records, prepared.posterior, given.profile)
         where = f"{given.name} on {given.course.name}, {prepared.tee.name} tees"
         click.echo(day_text(given.course, units) + habits_text(advice, seen, where, level, units, clubs))
         results = habits_results(advice, seen, units, clubs)
@@ -98,10 +98,3 @@ def command(
     if json_file:
         inputs = {**given.inputs, "tee": prepared.tee.name, "pins": prepared.pins, "reference": level}
         write_results(json_file, "habits", {**results, **told, "warnings": doubts}, seed=seed, inputs=inputs)
-
-
-def _clubs(given: Given, prepared: Prepared) -> dict[str, float]:
-    from rangework.skill.club_carries import club_carries
-
-    measured = {each.club: each.carry.value for each in club_carries(given.records, prepared.posterior)}
-    return {**given.profile.clubs, **measured}
