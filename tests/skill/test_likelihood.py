@@ -20,6 +20,7 @@ from rangework.skill.likelihood_kernels import (
 )
 from rangework.skill.make_table import NEAR_M, make_table
 from rangework.skill.model import BIAS_DEPTH, BIAS_DIRECTION, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
+from rangework.skill.partial_shots import partial_spread
 from rangework.skill.putting import (
     READING_RATIO_PER_M,
     PuttingSkill,
@@ -61,7 +62,7 @@ def test_gradient_is_that_of_the_value(gathered) -> None:
 
 @pytest.mark.parametrize("lie", [Lie.FAIRWAY, Lie.ROUGH, Lie.SAND, Lie.TEE])
 def test_spreads_are_those_of_the_shot_model(lie: Lie) -> None:
-    prior = LatentPrior(12.0)
+    prior = LatentPrior(12.0, full_shots_m=(90.0, 115.0, 140.0, 185.0))
     x = np.random.default_rng(3).standard_normal(N_LATENTS)
     golfer, coordinates = golfer_from_latents(x, prior), prior.coordinates(x)
     target = np.array(
@@ -72,7 +73,8 @@ def test_spreads_are_those_of_the_shot_model(lie: Lie) -> None:
     n = target.size
     tee = np.full(n, TEE_DRIVER if lie == Lie.TEE else 0)
     zeros = np.zeros(n, dtype=np.int64)
-    keys = CellKeys(target, np.full(n, int(lie)), tee, 0.0 * target, zeros, zeros)
+    partial = partial_spread(target, golfer.full_shots_m)
+    keys = CellKeys(target, np.full(n, int(lie)), tee, 0.0 * target, zeros, zeros, partial)
     evidence = gather(typical_records(SimulatedPlayer(golfer, 0), sessions=1), prior).evidence
     cells = make_cells(keys)
     table = compile_golfer(golfer).table[lie, STANDARD, target.astype(int)]

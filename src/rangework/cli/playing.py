@@ -58,6 +58,12 @@ class Given:
         """The player's name, or what stands for it within a sentence."""
         return self.profile.name or "the player"
 
+    def clubs(self, posterior: Posterior) -> dict[str, float]:
+        """Carries in metres by club, as records and profile have them."""
+        from rangework.aim.club_names import carries_by_club
+
+        return carries_by_club(self.records, posterior, self.profile)
+
     def doubts(self, posterior: Posterior) -> list[str]:
         """What is odd about the records and the fit, and used all the same."""
         from rangework.skill.club_carries import club_carries, doubted_carries

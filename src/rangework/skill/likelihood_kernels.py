@@ -299,11 +299,11 @@ def spread_kernel(
     scale = cells.full_share[i] * (1.0 + extra)
     depth_sum = depth * scale + cells.short_depth_m[i]
     direction_sum = direction * scale + cells.short_direction_rad[i]
+    deep = _multiplier(cells, i, 0, cells.depth_at, c) + _multiplier(cells, i, 1, cells.depth_at, c)
+    wide = _multiplier(cells, i, 0, cells.direction_at, c) + _multiplier(cells, i, 1, cells.direction_at, c)
     return (
-        depth_sum
-        * (_multiplier(cells, i, 0, cells.depth_at, c) + _multiplier(cells, i, 1, cells.depth_at, c)),
-        direction_sum
-        * (_multiplier(cells, i, 0, cells.direction_at, c) + _multiplier(cells, i, 1, cells.direction_at, c)),
+        depth_sum * deep * cells.partial[i],
+        direction_sum * wide,
         depth_slope * scale / depth_sum,
         direction_slope * scale / direction_sum,
         depth * cells.full_share[i] * extra / depth_sum,

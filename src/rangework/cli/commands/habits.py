@@ -62,7 +62,6 @@ def command(
       rangework habits log.csv --course course.toml --aims habits.toml
     """
     from rangework.advice import PLAYER_BASIS, prepare, reference_level
-    from rangework.aim.club_names import carries_by_club
     from rangework.aim.habits.advising import habit_advice
     from rangework.aim.habits.seen import prepared_habits
     from rangework.course import day_basis
@@ -89,7 +88,7 @@ def command(
                 prepared, habits, reference=prepared.posterior.reference(level), draws=draws, units=units,
                 basis=f"{PLAYER_BASIS}{day_basis(given.course)}", progress=shown.report,
             )  # fmt: skip
-        clubs = carries_by_club(given.records, prepared.posterior, given.profile)
+        clubs = given.clubs(prepared.posterior)
         where = f"{given.name} on {given.course.name}, {prepared.tee.name} tees"
         click.echo(day_text(given.course, units) + habits_text(advice, seen, where, level, units, clubs))
         results = habits_results(advice, seen, units, clubs)
