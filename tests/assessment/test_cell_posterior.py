@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 import pytest
@@ -49,9 +49,36 @@ def test_three_balls_do_not_shout() -> None:
 
 def test_a_day_is_never_told_apart_from_the_player_by_one_card() -> None:
     """However many balls: the day's own effect stays in the interval."""
-    found = cell_posterior(known(days=0.1), [card([-0.3, -0.3, -0.3], [10_000] * 3)], own_scale=0.0)
+    cards = [card([-0.3, -0.3, -0.3], [10_000] * 3)]
+    found = cell_posterior(known(days=0.1), cards, own_scale=0.0, day_factor_sd=0.0)
     shared = 1 / (1 / 0.2**2 + 1 / 0.1**2)
     assert found.of(found.at(-1, np.array([1.0, 0.0, 0.0]))).sd[0] == pytest.approx(shared**0.5, rel=1e-3)
+
+
+@pytest.mark.parametrize(("off", "more"), [(0.02, False), (0.4, True)])
+def test_several_days_tell_how_much_days_differ(off: float, more: bool) -> None:
+    """Days alike make the next one surer, days far apart less sure, than one day alone; on average nothing is added."""
+    signs = (1.0, -1.0, 1.0, -1.0)
+    days = [card([sign * off] * 3, [200] * 3, FIRST + timedelta(days=k)) for k, sign in enumerate(signs)]
+    found = cell_posterior(known(days=0.15), days, change_scale=0.0)
+    assumed = cell_posterior(known(days=0.15), days, change_scale=0.0, day_factor_sd=0.0)
+    factor = float(found.weight @ found.day_factor**2)
+    assert (factor > 1.5) == more
+    assert more or factor < 0.7
+    low, high = found.next_card(np.array([1.0, 0.0, 0.0]), np.full(3, 60.0)).interval
+    least, most = assumed.next_card(np.array([1.0, 0.0, 0.0]), np.full(3, 60.0)).interval
+    assert (high - low > most - least) == more
+    unseen = cell_posterior(known(days=0.15), [days[0].without_balls()])
+    assert float(unseen.weight @ unseen.day_factor**2) == pytest.approx(1.0, abs=0.03)
+
+
+def test_before_its_balls_a_card_says_what_was_known() -> None:
+    (a, b, _) = leaks(cell_posterior(known(), [card([-0.6, -0.6, 0.0], [3, 60, 20])])).cells
+    for leak in (a, b):
+        assert leak.usual_before.value == pytest.approx(0.0, abs=1e-6)
+        assert leak.weakest_before == pytest.approx(1 / 3, abs=0.03)
+    by_name = {leak.cell: leak.from_card for leak in (a, b)}
+    assert by_name["b"] > by_name["a"] > 0.2
 
 
 def test_a_great_change_of_many_balls_is_real_and_a_small_one_is_not() -> None:

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import csv
 import json
+import sys
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from rangework.cli.main import rangework
+from rangework.course import Course
+
+sys.path.append(str(Path(__file__).parents[1] / "assessment"))
 
 
 def design(*arguments: str | Path) -> Result:
@@ -34,7 +38,19 @@ def test_the_card_fits_the_screen(told: tuple[Path, str]) -> None:
     assert max(len(line) for line in text.splitlines() if "written" not in line) <= 80
     assert "6 balls on 2026-06-01" in text
     assert "Not with 6 balls: a change of 10 % or 20 % or 30 %." in text
+    assert "709" not in text  # what would show a change is told in a sentence
+    assert "before and as many after" in text
+
+
+def test_a_longer_test_has_the_table_of_balls_to_see_a_change(demo_course: Course) -> None:
+    from designed_tests import design as designed
+
+    from rangework.assessment.ball_draw import DistanceWish
+    from rangework.cli.assess.design_page import SHORT_TEST, design_text
+
+    text = design_text(designed(demo_course, DistanceWish(), balls=SHORT_TEST))
     assert "709" in text
+    assert f"Not with {SHORT_TEST} balls" in text
 
 
 def test_all_files_tell_of_the_same_balls(told: tuple[Path, str]) -> None:

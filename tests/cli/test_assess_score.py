@@ -63,11 +63,40 @@ def test_the_numbers_hang_together(scored: tuple[str, dict[str, object]]) -> Non
     )
 
 
+def test_what_was_believed_before_stands_beside_what_the_card_says(
+    scored: tuple[str, dict[str, object]],
+) -> None:
+    page, results = scored
+    told = " ".join(page.split())
+    assert results["known_before_from"] == "handicap"
+    cells = results["cells"]
+    assert isinstance(cells, list)
+    weakest = max(cells, key=lambda cell: float(cell["chance_weakest"]))
+    before, now = (round(100 * weakest[name]) for name in ("chance_weakest_before", "chance_weakest"))
+    assert f"The handicap alone said {before} %, and this card" in told
+    assert f"to {now} %" in told or before == now
+    assert sum(cell["chance_weakest_before"] for cell in cells) == pytest.approx(1.0)
+    for cell in cells:
+        assert 0.0 <= cell["share_from_card"] < 1.0
+        assert cell["usual_a_ball_before"]["low"] < cell["usual_a_ball_before"]["high"]
+    # without records even 24 balls narrow what is known of a cell
+    assert max(cell["share_from_card"] for cell in cells) > 0.1
+
+
+def test_a_picture_is_a_png_or_an_svg(folder: Path) -> None:
+    files = [str(folder / name) for name in ("july.csv", "june.csv")]
+    done = run(folder, "progress", *files, "--picture", str(folder / "over-time.pdf"))
+    assert done.exit_code == 2
+    assert "over-time.pdf must end in .png or .svg" in done.output
+
+
 def test_progress_names_cautions_and_series(folder: Path) -> None:
     results = folder / "progress.json"
     files = [str(folder / name) for name in ("july.csv", "june.csv")]
-    done = run(folder, "progress", *files, "--json", str(results))
+    picture = folder / "over-time.svg"
+    done = run(folder, "progress", *files, "--json", str(results), "--picture", str(picture))
     assert done.exit_code == 0, done.output
+    assert "<svg" in picture.read_text("utf-8")
     assert max(map(len, done.output.splitlines())) <= 80
     assert "better at the card itself" in done.output
     told = json.loads(results.read_text("utf-8"))

@@ -106,7 +106,10 @@ def test_days_need_an_availability_and_changes_two_cards(
     assert "--availability" in alone.output
     single = report(*common, "--card", records)
     assert single.exit_code == 2
-    assert "two tests or more" in single.output
+    assert f"{records}: none" in " ".join(single.output.split())
+    absent = report(*common, "--card", "no-such-card.csv")
+    assert absent.exit_code == 2
+    assert "no-such-card.csv: expected a file, and there is none of this name" in absent.output
     assert not (tmp_path / "page.html").exists()
 
 

@@ -2,9 +2,9 @@
 
 The model: a cell's usual mean is what plausible players have, plus an own deviation that the shot model does not
 know; from card to card it may change; a day adds its own effect to all cells; balls scatter about that. How
-large own deviations and changes are is not known: both are integrated over a grid, each value weighted by how well
-it explains the cards. So a cell of three balls is drawn toward the rest, and the lowest of twelve cells is
-expected to come back up on a retest, by as much as it was luck.
+large own deviations and changes are, and how much days differ, is not known: all three are integrated over a grid,
+each value weighted by how well it explains the cards. So a cell of three balls is drawn toward the rest, and the lowest
+of twelve cells is expected to come back up on a retest, by as much as it was luck.
 """
 
 from __future__ import annotations
@@ -26,12 +26,16 @@ FloatArray = NDArray[np.float64]
 OWN_SCALE, CHANGE_SCALE = 0.02, 0.08
 #: Share of a change's variance that all cells have in common.
 COMMON_CHANGE = 0.5
+#: Days of tests differ by this factor of what is assumed of them (log-normal, its square 1 on average), at the places
+#: and weights of a Gauss-Hermite rule of three points (assumption.assessment.day_factor).
+DAY_FACTOR_SD = 0.5
 #: A change's variance grows with the weeks between cards, at most to this many.
 CHANGE_WEEKS, MOST_WEEKS = 4.0, 26.0
 #: The model's variance of a ball counts as this many balls beside those of the cards.
 VARIANCE_BALLS = 40.0
 #: Places of the grid, in scales: the heavy tail lets a great change be seen for what it is.
 _GRID = (0.0, 0.4, 1.0, 2.0, 4.0)
+_HERMITE = ((-(3.0**0.5), 1.0 / 6.0), (0.0, 2.0 / 3.0), (3.0**0.5, 1.0 / 6.0))
 _LOW, _HIGH = 0.05, 0.95
 
 
@@ -43,6 +47,11 @@ class CardMeans:
     balls: NDArray[np.int64]
     mean: FloatArray
     squares: FloatArray
+
+    def without_balls(self) -> CardMeans:
+        """The same card before a ball of it was hit."""
+        nothing = np.zeros(len(self.balls))
+        return CardMeans(self.day, np.zeros_like(self.balls), nothing, nothing)
 
     @classmethod
     def of(cls, day: date, cell: NDArray[np.int64], gained: FloatArray, n_cells: int) -> CardMeans:
@@ -57,7 +66,8 @@ class CardMeans:
 class CellPosterior:
     """A mixture of normals over the usual mean of every cell at every card, [card x cell] in one row.
 
-    ``weight`` [k], ``mean`` [k, card x cell], ``covariance`` [k, card x cell, card x cell].
+    ``weight`` [k], ``mean`` [k, card x cell], ``covariance`` [k, card x cell, card x cell]; ``day_factor`` [k] how much
+    more than assumed days differ.
     """
 
     prior: CellPrior
@@ -65,6 +75,7 @@ class CellPosterior:
     weight: FloatArray
     mean: FloatArray
     covariance: FloatArray
+    day_factor: FloatArray
     variance_factor: float
 
     def at(self, card: int, cells: FloatArray) -> FloatArray:
@@ -93,7 +104,7 @@ class CellPosterior:
             scatter = np.where(
                 cells > 0.0, cells**2 * self.variance_factor * self.prior.ball_variance / balls, 0.0
             )
-        extra = float(cells @ self.prior.days @ cells + scatter.sum())
+        extra = self.day_factor**2 * float(cells @ self.prior.days @ cells) + float(scatter.sum())
         return Spread(now.weight, now.mean, np.sqrt(now.sd**2 + extra))
 
     def draws(self, n: int, rng: np.random.Generator) -> FloatArray:
@@ -123,6 +134,11 @@ class Spread:
     def centre(self) -> float:
         """Its mean."""
         return float(self.weight @ self.mean)
+
+    @property
+    def variance(self) -> float:
+        """Its variance."""
+        return float(self.weight @ (self.sd**2 + (self.mean - self.centre) ** 2))
 
     def chance_above(self, value: float) -> float:
         """The chance of more than ``value``."""
@@ -155,28 +171,36 @@ def cell_posterior(
     *,
     own_scale: float = OWN_SCALE,
     change_scale: float = CHANGE_SCALE,
+    day_factor_sd: float = DAY_FACTOR_SD,
 ) -> CellPosterior:
     """The usual mean of every cell at every card, given all cards; cards in the order of their days.
 
-    ``own_scale`` and ``change_scale`` of 0 leave own deviations or changes out.
+    ``own_scale`` and ``change_scale`` of 0 leave own deviations or changes out; ``day_factor_sd`` of 0 takes days to
+    differ as assumed.
     """
     factor = _variance_factor(prior, cards)
-    seen, observed, noise = _observations(prior, cards, factor)
+    seen, observed, days, scatter = _observations(prior, cards, factor)
     steps = _change_shape(prior, cards)
     players = np.tile(prior.players, (len(cards), len(cards)))
     own = np.tile(np.eye(len(prior.cells)), (len(cards), len(cards)))
     mean = np.tile(prior.mean, len(cards))
-    log_weight, means, covariances = [], [], []
+    found = []
     for own_sd, change_sd, log_prior in _grid(own_scale, change_scale, len(cards)):
         before = players + own_sd**2 * own + change_sd**2 * steps
-        log_evidence, after, covariance = _conditioned(mean, before, seen, observed, noise)
-        log_weight.append(log_prior + log_evidence)
-        means.append(after)
-        covariances.append(covariance)
-    weight = np.exp(np.array(log_weight) - max(log_weight))
-    return CellPosterior(
-        prior, tuple(cards), weight / weight.sum(), np.array(means), np.array(covariances), factor
-    )
+        for day_factor, log_chance in _day_factors(day_factor_sd):
+            noise = day_factor**2 * days + scatter
+            log_evidence, *after = _conditioned(mean, before, seen, observed, noise)
+            found.append((log_prior + log_chance + log_evidence, *after, day_factor))
+    log_weight, means, covariances, day_factors = map(np.array, zip(*found, strict=True))
+    weight = np.exp(log_weight - log_weight.max())
+    return CellPosterior(prior, tuple(cards), weight / weight.sum(), means, covariances, day_factors, factor)
+
+
+def _day_factors(log_sd: float) -> list[tuple[float, float]]:
+    """By how much more than assumed days differ, with the log of its prior chance."""
+    if not log_sd:
+        return [(1.0, 0.0)]
+    return [(float(np.exp(log_sd * z - log_sd**2)), float(np.log(chance))) for z, chance in _HERMITE]
 
 
 def _grid(own_scale: float, change_scale: float, cards: int) -> list[tuple[float, float, float]]:
@@ -202,16 +226,14 @@ def _variance_factor(prior: CellPrior, cards: Sequence[CardMeans]) -> float:
 
 def _observations(
     prior: CellPrior, cards: Sequence[CardMeans], factor: float
-) -> tuple[NDArray[np.int64], FloatArray, FloatArray]:
-    """Which of [card x cell] were hit, their means, and the covariance of day and balls about the usual."""
-    n = len(prior.cells)
-    noise = np.zeros((len(cards) * n, len(cards) * n))
-    for number, card in enumerate(cards):
-        block = slice(number * n, (number + 1) * n)
-        noise[block, block] = prior.days + np.diag(factor * prior.ball_variance / np.maximum(card.balls, 1))
-    seen = np.flatnonzero(np.concatenate([card.balls for card in cards]))
+) -> tuple[NDArray[np.int64], FloatArray, FloatArray, FloatArray]:
+    """Which of [card x cell] were hit, their means, and the covariances of days and of balls about the usual."""
+    balls = np.concatenate([card.balls for card in cards])
+    seen = np.flatnonzero(balls).astype(np.int64)
     observed = np.concatenate([card.mean for card in cards])[seen]
-    return seen, observed, noise[np.ix_(seen, seen)]
+    days = np.kron(np.eye(len(cards)), prior.days)[np.ix_(seen, seen)]
+    scatter = np.diag((factor * np.tile(prior.ball_variance, len(cards)) / np.maximum(balls, 1))[seen])
+    return seen, observed, np.asarray(days), scatter.astype(np.float64)
 
 
 def _change_shape(prior: CellPrior, cards: Sequence[CardMeans]) -> FloatArray:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import pandas as pd
 
@@ -27,13 +28,15 @@ from rangework.skill.reference import Group, reference_golfer, tour_golfer
 class TestedPlayer:
     """Scored cards in the order of their days, against a golfer of ``level``, and what they say of the player.
 
-    ``before`` is what all cards but the last said; None of a single card.
+    ``before`` is what all cards but the last said; None of a single card. ``known_from``: whether records or the
+    handicap alone say what to expect.
     """
 
     scored: ScoredCards
     level: float | str
     posterior: CellPosterior
     before: CellPosterior | None
+    known_from: Literal["records", "handicap"]
 
     def leaks(self, *, seed: int = 0) -> Leaks:
         """The last card's cells, lowest first."""
@@ -71,7 +74,8 @@ def read_together(
     scored = score_cards(cards, course, _golfer(level, cards, profile), pins=pins)
     expected = scored.expect(plausible_players(known, seed=seed), seed=seed)
     before = scored.posterior(expected, len(cards) - 1) if len(cards) > 1 else None
-    return TestedPlayer(scored, level, scored.posterior(expected), before)
+    known_from: Literal["records", "handicap"] = "records" if isinstance(known, Posterior) else "handicap"
+    return TestedPlayer(scored, level, scored.posterior(expected), before, known_from)
 
 
 def known_player(

@@ -6,7 +6,7 @@ import functools
 import os
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, TypeVar, cast
+from typing import Any, Literal, TypeVar, cast
 
 import click
 
@@ -37,6 +37,22 @@ class OutputFile(click.Path):
         if path.suffix.lower() in self._kept and path.exists():
             self.fail(f"{str(path)!r} is there and would be lost; give another name.", param, ctx)
         return path
+
+
+class PictureFile(OutputFile):
+    """A picture to be written at the end; its name says in which form."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """The path, once its form is known to be one of ours."""
+        path = super().convert(value, param, ctx)
+        if path.suffix.lower() not in (".png", ".svg"):
+            self.fail(f"{path.name} must end in .png or .svg.", param, ctx)
+        return path
+
+
+def picture_form(picture: Path) -> Literal["png", "svg"]:
+    """The form that a picture's name asks for."""
+    return "svg" if picture.suffix.lower() == ".svg" else "png"
 
 
 def available_threads() -> int:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from rangework.cli.assess.cell_words import cell_words
 from rangework.cli.assess.progress_page import LEARNT, answer_of
+from rangework.cli.assess.progress_picture import over_time
 from rangework.cli.plan_page import PLACES
 from rangework.cli.playing import golfer_words
 from rangework.cli.report_charts import ranged
@@ -93,7 +94,10 @@ def progress_part(tests: Tests, units: Units) -> Part:
         f"Strokes gained a ball against {golfer_words(tests.tested.level)}, last test less first, with 90 % ranges.",
     )
     title = f"What changed from {cards[0].day} to {cards[-1].day}"
-    return Part(title, text=[answer_of(tests.found, units)], pictures=[drawn], notes=[LEARNT], new_sheet=True)
+    pictures = [over_time(tests.tested, tests.found, units), drawn]
+    return Part(
+        title, text=[answer_of(tests.found, units)], pictures=pictures, notes=[LEARNT], new_sheet=True
+    )
 
 
 def notes_parts(sheet: NoteSheet) -> list[Part]:

@@ -64,7 +64,7 @@ def _frame(axes: Axes, rows: Sequence[Ranged]) -> None:
     axes.set_ylim(len(rows), 0.0)
     axes.axis("off")
     axes.axvline(0.0, color=QUIET, linewidth=0.8, ymin=0.0, ymax=1.0)
-    for tick in _ticks(low, high):
+    for tick in round_ticks(low, high):
         if tick:
             axes.axvline(tick, color=QUIET, linewidth=0.3, dashes=(1, 4))
         axes.text(
@@ -73,7 +73,7 @@ def _frame(axes: Axes, rows: Sequence[Ranged]) -> None:
         )  # fmt: skip
 
 
-def _ticks(low: float, high: float) -> list[float]:
+def round_ticks(low: float, high: float) -> list[float]:
     """At most five round numbers within the range."""
     raw = (high - low) / 4.0 or 1.0
     power = 10.0 ** np.floor(np.log10(raw))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Any
 
 from rangework.cli.playing import golfer_words
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from rangework.assessment.balls_to_see import BallsToSee
     from rangework.assessment.design import AssessedBall, AssessmentDesign
 
+#: A test of fewer balls shows no change that practice makes: the table of what would is not for it.
+SHORT_TEST = 10
 #: A putt longer than this, in the zone of a ball, is called any.
 _ANY_PUTT_M = 30.0
 
@@ -112,6 +114,9 @@ def _sight(design: AssessmentDesign) -> Iterator[str]:
         f"As the records have this player on a course: {number(seen.now.gained, 2, signed=True)} strokes gained a "
         f"ball, with a standard deviation of {number(seen.now.sd, 2)}; {percent(seen.now.success)} of balls a success."
     )
+    if balls < SHORT_TEST:
+        yield paragraph(_too_short(seen.rows, balls))
+        return
     yield paragraph(
         "Balls before and as many after, the same test both times, to see all spreads shrink, 80 times in 100:"
     )
@@ -130,6 +135,17 @@ def _sight(design: AssessmentDesign) -> Iterator[str]:
         "unsteady. Days differ too, by 10 % in spread (common practice, no source): balls of a single day see no less."
     )
     yield paragraph(_verdict(seen.rows, seen.least_change, balls))
+
+
+def _too_short(rows: Sequence[BallsToSee], balls: int) -> str:
+    """What a handful of balls cannot show, without the table of what would."""
+    easiest = min(rows, key=lambda row: row.gained)
+    days = f", spread over {easiest.days} days each time," if easiest.days > 1 else ""
+    return (
+        f"Not with {balls} balls: a change of {' or '.join(percent(row.change) for row in rows)}. Even all spreads "
+        f"{percent(easiest.change)} smaller take {easiest.gained:,} balls before and as many after{days} to be seen 80 "
+        f"times in 100. What {balls} balls do show is what each of them cost."
+    )
 
 
 def _verdict(rows: tuple[BallsToSee, ...], least: float | None, balls: int) -> str:

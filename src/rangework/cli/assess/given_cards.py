@@ -122,20 +122,26 @@ def read_cards_given(
     on_cards = [file for file in files if is_card_file(file)]
     others = [file for file in files if file not in on_cards]
     if len(on_cards) < least:
-        missing = [file for file in files if not file.exists()]
-        if missing:
-            raise InputError(
-                [Problem(str(file), "", "", "a file, and there is none of this name") for file in missing]
-            )
-        expected = "a filled card" if least == 1 else f"{least} filled cards or more"
-        remedy = "A card has a column assessment; `rangework assess design --csv` writes one."
-        raise InputError(Problem("CARD", "", "", f"{expected}; {len(on_cards)} given", remedy))
+        raise InputError(missing_cards(on_cards, others, least))
     with ReadTogether() as together:
         cards = [together.read(read_card, file, leave_out_faulty=leave_out_faulty) for file in on_cards]
         shots = together.read(player_shots, others, mappings)
         player = together.read(player_profile, profile, handicap)
         played = together.read(chosen_course, course)
     return GivenCards(tuple(cards), shots, player, played)
+
+
+def missing_cards(cards: Sequence[Path], others: Sequence[Path], least: int) -> list[Problem]:
+    """What is wrong where fewer than ``least`` files are cards: files that are not there, or too few cards."""
+    absent = [file for file in others if not file.exists()]
+    if absent:
+        return [Problem(str(file), "", "", "a file, and there is none of this name") for file in absent]
+    wanted = "a filled card" if least == 1 else f"{least} filled cards or more"
+    told = f"only {cards[0]} is one" if cards else f"{', '.join(map(str, others))}: none"
+    remedy = "A card has a column assessment; `rangework assess design --csv` writes one."
+    if cards:
+        remedy += " `rangework assess score` reads a single one."
+    return [Problem("CARD", "", "", f"{wanted}; {told}", remedy)]
 
 
 def check_days(cards: Sequence[Card]) -> None:

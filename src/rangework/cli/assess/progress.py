@@ -15,10 +15,10 @@ from rangework.cli.assess.given_cards import (
     read_cards_given,
 )
 from rangework.cli.assess.progress_page import progress_results, progress_text
-from rangework.cli.options import json_option, seed_option, units_option
+from rangework.cli.options import PictureFile, json_option, picture_form, seed_option, units_option
 from rangework.cli.playing import tell_doubts
 from rangework.cli.progress import progress
-from rangework.cli.results import write_results
+from rangework.cli.results import write_results, write_whole
 
 if TYPE_CHECKING:
     from rangework.units import Units
@@ -27,6 +27,12 @@ if TYPE_CHECKING:
 @click.command("progress")
 @files_argument
 @card_options
+@click.option(
+    "--picture",
+    type=PictureFile(),
+    metavar="FILE",
+    help="Also a picture of the tests over time, a file ending in .png or .svg: all balls and each distance.",
+)
 @units_option
 @seed_option
 @json_option
@@ -39,6 +45,7 @@ def command(
     against: float | str | None,
     pins: str,
     leave_out_faulty: bool,
+    picture: Path | None,
     units: Units,
     seed: int,
     json_file: Path | None,
@@ -60,6 +67,12 @@ def command(
         found = tested.changes()
     click.echo(progress_text(tested, found, given.name, units))
     tell_doubts(given.doubts)
+    if picture:
+        from rangework.cli.assess.progress_picture import over_time
+        from rangework.report.style import picture as content
+
+        write_whole(picture, content(over_time(tested, found, units).figure, picture_form(picture)))
+        click.echo(f"{picture} written.")
     if json_file:
         inputs = {"files": files, "mapping": mappings, "profile": profile, "handicap": handicap, "course": course,
                   "against": against, "pins_by": pins}  # fmt: skip

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from rangework.assessment.tested_player import TestedPlayer
     from rangework.units import Units
 
-CHART = 21
+CHART = 15
 #: From this probability on the weakest cell is called so without a reserve.
 SURE, EVEN = 0.9, 0.5
 
@@ -24,7 +24,7 @@ def score_text(tested: TestedPlayer, found: Leaks, who: str, units: Units, *, ea
     card = tested.scored.cards[-1]
     head = f"WHERE {who.upper() if who == 'the player' else who} LEAKS STROKES: {card.name}, {card.day}"
     parts = [
-        f"{paragraph(head)}\n{paragraph(_answer(found, units))}",
+        f"{paragraph(head)}\n{paragraph(_answer(found, tested.known_from, units))}",
         f"STROKES GAINED on {golfer_words(tested.level)}\n{_total(tested, found)}",
         f"DISTANCE AND PIN, lowest first, strokes gained a ball\n{_leak_table(found, units)}",
     ]
@@ -34,19 +34,40 @@ def score_text(tested: TestedPlayer, found: Leaks, who: str, units: Units, *, ea
     return "\n\n".join(parts)
 
 
-def _answer(found: Leaks, units: Units) -> str:
+def _answer(found: Leaks, known_from: str, units: Units) -> str:
     if len(found.cells) == 1:
         return "The card has one distance and pin position only, so that nothing can be compared."
     weakest = found.weakest
     told = f"Most probably weakest: {cell_words(weakest.cell, units)}, with a probability of {percent(weakest.weakest)}"
     if weakest.weakest >= SURE:
-        return told + "."
-    if weakest.weakest >= EVEN:
-        return told + ". Test it again before the week is built on it."
+        told += "."
+    elif weakest.weakest >= EVEN:
+        told += ". Test it again before the week is built on it."
+    else:
+        told += f". That is no more than a hint with {found.balls} balls{_near(found, units)}."
+    return f"{told} {_moved_by_card(found, known_from)}"
+
+
+def _near(found: Leaks, units: Units) -> str:
+    weakest = found.weakest
     others = [leak for leak in found.cells if leak is not weakest and leak.weakest >= 0.5 * weakest.weakest]
     near = "; ".join(f"{cell_words(leak.cell, units)} {percent(leak.weakest)}" for leak in others[:3])
-    told += f". That is no more than a hint with {found.balls} balls"
-    return told + (f". Nearly as likely: {near}." if near else ".")
+    return f". Nearly as likely: {near}" if near else ""
+
+
+def _moved_by_card(found: Leaks, known_from: str) -> str:
+    """How much of the belief was there before the card, and how much its balls added."""
+    weakest = found.weakest
+    before, now = (round(100.0 * each) for each in (weakest.weakest_before, weakest.weakest))
+    source = "The records before it" if known_from == "records" else "The handicap alone"
+    there = "1 ball" if weakest.balls == 1 else f"{weakest.balls} balls"
+    told = f"{source} said {before} %, and this card ({there} there, {found.balls} in all) "
+    if now == before:
+        return f"{told}leaves it at that: the belief is not the card's."
+    told += f"moves that {'up' if now > before else 'down'} to {now} %"
+    return told + (
+        ": most of the belief was there before a ball was hit." if before > abs(now - before) else "."
+    )
 
 
 def _total(tested: TestedPlayer, found: Leaks) -> str:
@@ -81,12 +102,13 @@ def _leak_table(found: Leaks, units: Units) -> str:
             number(leak.raw, 2, signed=True),
             number(leak.usual.value, 2, signed=True),
             chart.line(leak.usual.value, leak.usual.low, leak.usual.high),
+            percent(leak.weakest_before),
             percent(leak.weakest),
         ]
         for leak in found.cells
     ]
     return table(
-        ["", "balls", "on the\nday", "usual", f"usual, 90 % range\n{chart.scale()}", "weakest"],
+        ["", "balls", "on the\nday", "usual", f"usual, 90 %\n{chart.scale()}", "weakest:\nbefore", "now"],
         [Block("", rows)],
     )
 
@@ -118,6 +140,7 @@ def _reading(found: Leaks) -> str:
         f"With {found.balls} balls a ball's usual figure is known to about "
         f"{number(((found.usual.high or 0) - (found.usual.low or 0)) / 2 / found.balls, 2)} strokes either way; the "
         "balls are records: give the card to skill and plan beside the others. "
+        "Weakest: the probability that no other is weaker, before the card and with it. "
         f"{CHART_WORDS}"
     )
 
@@ -135,6 +158,7 @@ def score_results(tested: TestedPlayer, found: Leaks) -> dict[str, Any]:
         "balls_to_come": card.to_come,
         "gained": found.gained,
         "usual": found.usual,
+        "known_before_from": tested.known_from,
         "cells": [
             {
                 **dict(zip(("band", "pin"), leak.cell.split("."), strict=True)),
@@ -142,6 +166,9 @@ def score_results(tested: TestedPlayer, found: Leaks) -> dict[str, Any]:
                 "gained_a_ball": leak.raw,
                 "usual_a_ball": leak.usual,
                 "chance_weakest": leak.weakest,
+                "usual_a_ball_before": leak.usual_before,
+                "chance_weakest_before": leak.weakest_before,
+                "share_from_card": leak.from_card,
             }
             for leak in found.cells
         ],

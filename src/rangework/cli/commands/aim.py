@@ -12,9 +12,11 @@ from rangework.cli.aim_notes import take_notes
 from rangework.cli.aim_page import aim_results, aim_text
 from rangework.cli.options import (
     OutputFile,
+    PictureFile,
     against_option,
     conditions_options,
     course_option,
+    picture_form,
     player_options,
     run_options,
     tee_option,
@@ -96,7 +98,7 @@ if TYPE_CHECKING:
 @against_option
 @click.option(
     "--picture",
-    type=OutputFile(),
+    type=PictureFile(),
     metavar="FILE",
     help="Also a picture of every choice, a file ending in .png or .svg: where its shots finish, and what aiming "
     "elsewhere would cost.",
@@ -150,7 +152,6 @@ def _compare(
 ) -> None:
     if from_distance and from_point:
         raise click.UsageError("Give --from or --from-point, not both.")
-    _check_picture(picture)
     from rangework.advice import advise_aim
     from rangework.aim import parse_targets
 
@@ -180,11 +181,6 @@ def _compare(
         write_results(json_file, "aim", results, seed=seed, inputs=inputs)
 
 
-def _check_picture(picture: Path | None) -> None:
-    if picture and picture.suffix.lower() not in (".png", ".svg"):
-        raise click.UsageError(f"--picture {picture.name} must end in .png or .svg.")
-
-
 def _place(
     from_distance: str | None, from_point: str | None, units: Units
 ) -> FromDistance | FromPoint | None:
@@ -201,4 +197,4 @@ def _drawn(advice: AimAdvice, course: Course, hole: int, picture: Path, units: U
     from rangework.report.style import picture as content
 
     figure = aim_picture(advice, course, holes_of(course, hole)[0], units)
-    return content(figure, "svg" if picture.suffix.lower() == ".svg" else "png")
+    return content(figure, picture_form(picture))

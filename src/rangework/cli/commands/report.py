@@ -25,6 +25,7 @@ from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
 from rangework.cli.tables import paragraph
+from rangework.errors import InputError
 
 if TYPE_CHECKING:
     from rangework.advice import Advice
@@ -196,15 +197,14 @@ def _tests(cards: Sequence[Path], given: Given, seed: int) -> Tests | None:
     """The tests of the cards, scored beside the player's records. Raises InputError."""
     if not cards:
         return None
-    if len(cards) < 2:
-        raise click.UsageError(
-            "--card: two tests or more show a change; `rangework assess score` reads a single one."
-        )
-    from rangework.assessment.card import read_card
+    from rangework.assessment.card import is_card_file, read_card
     from rangework.assessment.tested_player import read_together
-    from rangework.cli.assess.given_cards import check_days
+    from rangework.cli.assess.given_cards import check_days, missing_cards
     from rangework.cli.report_more import Tests
 
+    on_cards = [card for card in cards if is_card_file(card)]
+    if len(on_cards) < 2:
+        raise InputError(missing_cards(on_cards, [card for card in cards if card not in on_cards], 2))
     with ReadTogether() as together:
         read = [together.read(read_card, card) for card in cards]
     check_days(read)
