@@ -22,7 +22,7 @@ from aimed_holes import par_three
 from recorded_players import HiddenPlayer, SimulatedPlayer, hidden_player
 
 from rangework.aim import Aiming, Comparison, PlayedHole, Shot, place_ball
-from rangework.aim.comparing import Difference, Values
+from rangework.aim.comparing import SMALLEST, Difference, Values
 from rangework.aim.objectives import FewestStrokes, plausible_values
 from rangework.aim.values import AimPoints, balanced_points, mean_value
 from rangework.play.lattice import lay_out
@@ -40,6 +40,8 @@ POINTS = AimPoints(
     balanced_points(2000, 500, 0.37, 2),
     balanced_points(1000, 250, 0.37, 2),
 )
+#: Shares of plausible players that have to agree, to be compared with the one in use.
+LIMITS = (0.9, 0.95, 0.96, 0.97, 0.98, 0.99)
 FARTHEST_M, STEP_M = 40.0, 0.5
 
 
@@ -113,6 +115,20 @@ def main() -> None:
         print(seed, *(f"{of.amount.value:+.3f} {of.agreeing:.2f} {of.is_real}" for of in each), flush=True)
     print(f"said to differ when they do not: {np.mean([each.same.is_real for each in found]):.3f}")
     print(f"0.05 strokes found: {np.mean([found_right(each.apart) for each in found]):.3f}")
+    for limit in LIMITS:
+        said, right = (
+            np.mean([told_at(limit, of) and of.amount.value > low for of in differences])
+            for differences, low in (
+                ([each.same for each in found], -9.0),
+                ([each.apart for each in found], 0.0),
+            )
+        )
+        print(f"with {limit:.0%} of the plausible players to agree: {said:.3f} and {right:.3f}")
+
+
+def told_at(limit: float, difference: Difference) -> bool:
+    """Whether a difference would be called real if so many had to agree."""
+    return difference.agreeing >= limit and abs(difference.amount.value) >= SMALLEST
 
 
 def found_right(apart: Difference) -> bool:

@@ -69,6 +69,7 @@ def take_notes(
 def noted_sheet(given: Given, units: Units, **options: Any) -> tuple[CourseNotes, NoteSheet]:
     """The notes of a player's course, and the same in words; ``options`` as of ``note_course``."""
     from rangework.aim.course_notes import note_course
+    from rangework.conditions.words import told
     from rangework.report.note_cards import note_sheet
 
     course, done = given.course, count(1)
@@ -84,6 +85,7 @@ def noted_sheet(given: Given, units: Units, **options: Any) -> tuple[CourseNotes
         player=given.name,
         attribution=course.attribution,
         units=units,
+        day=told(course.conditions, units),
     )
     return noted, sheet
 

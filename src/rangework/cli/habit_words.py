@@ -13,43 +13,51 @@ if TYPE_CHECKING:
     from rangework.aim.habits.shots import Shots
 
 
-def rule_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
-    """A rule as a sentence; ``clubs`` are carries in metres."""
+def rule_text(rule: Rule, units: Units, clubs: Mapping[str, float], *, exception: bool = False) -> str:
+    """A rule as a sentence; ``clubs`` are carries in metres. An exception begins with *but*."""
     shots, aim = shots_text(rule.shots, units), aim_text(rule, units, clubs)
-    return f"{shots}: {aim}."
+    text = f"{shots}: {aim}."
+    return f"But {text[0].lower()}{text[1:]}" if exception else text
 
 
 def shots_text(shots: Shots, units: Units) -> str:
     """Which shots a rule is about."""
     from rangework.aim.habits.shots import Kind
 
-    if shots.kind is Kind.APPROACH:
-        words = [_distance_text(shots, units)]
-    elif shots.kind is Kind.TEE:
-        words = ["Off the tee"]
-    else:
-        words = ["With the green out of reach"]
-    if shots.lie:
-        words.append({"fairway": "from tee or fairway", "off the fairway": "off the fairway"}.get(
-            shots.lie, f"from {'the ' if shots.lie == 'rough' else ''}{shots.lie}"))  # fmt: skip
+    told = [_LIE_WORDS[shots.lie]] if shots.lie else []
+    if shots.lie == "fairway" and shots.kind is Kind.APPROACH:
+        told = ["from the fairway or the tee of a par 3"]
     if shots.pars:
-        words.append("on " + " and ".join(f"par {par}s" for par in shots.pars))
+        told.append("on " + " and ".join(f"par {par}s" for par in shots.pars))
     if shots.holes:
-        words.append(_holes_text(shots.holes))
+        told.append(_holes_text(shots.holes))
     if shots.pin:
-        words.append(_PIN_WORDS[shots.pin.value])
-    text = ", ".join(filter(None, words)) or "On every approach"
-    return text[0].upper() + text[1:]
+        told.append(_pin_text(shots.pin.value, units))
+    if shots.kind is Kind.TEE:
+        return " ".join(["Off the tee", *told])
+    if shots.kind is Kind.LONG:
+        return ", ".join(["With the green out of reach", *told])
+    distance = _distance_text(shots, units)
+    if distance:
+        return ", ".join([distance, *told])
+    return " ".join(["Approaches", *told]) if told else "Every approach"
 
 
-_PIN_WORDS = {
-    "right": "pin on the right half",
-    "left": "pin on the left half",
-    "front": "pin on the front half",
-    "back": "pin on the back half",
-    "tucked": "pin within 6 yd of the edge",
-    "open": "pin 6 yd or more from the edge",
+_LIE_WORDS = {
+    "fairway": "from the fairway",
+    "rough": "from the rough",
+    "sand": "from sand",
+    "off the fairway": "from rough or sand",
 }
+
+
+def _pin_text(place: str, units: Units) -> str:
+    from rangework.aim.habits.shots import TUCKED_M
+
+    unit = shot_unit(units)
+    edge = f"{round(TUCKED_M / METRES_PER[unit], 1):g} {unit}"
+    words = {"tucked": f"within {edge} of the edge", "open": f"{edge} or more from the edge"}
+    return f"with the pin {words.get(place, f'on the {place} half')}"
 
 
 def _holes_text(holes: tuple[int, ...]) -> str:
@@ -59,12 +67,12 @@ def _holes_text(holes: tuple[int, ...]) -> str:
 
 
 def _distance_text(shots: Shots, units: Units) -> str:
-    unit_m = METRES_PER[shot_unit(units)]
-    low, high = round(shots.from_m / unit_m), shots.to_m / unit_m
+    """How far from the pin; empty for any distance."""
     unit = shot_unit(units)
+    low, high = round(shots.from_m / METRES_PER[unit]), shots.to_m / METRES_PER[unit]
     if math.isinf(high):
-        return f"approaches from {low} {unit} on" if low else "approaches"
-    return f"from {low} to {high:.0f} {unit}" if low else f"approaches under {high:.0f} {unit}"
+        return f"From {low} {unit} or more" if low else ""
+    return f"From {low} to {high:.0f} {unit}" if low else f"From less than {high:.0f} {unit}"
 
 
 def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
@@ -79,8 +87,8 @@ def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
     if target.base in (Base.PIN, Base.MIDDLE):
         text = target_text(target, units)
         if rule.inward:
-            text = text.replace("at the pin", "at halfway from pin to middle")
-            text = text.replace("of the pin", "of halfway from pin to middle")
+            between = "halfway between the pin and the middle of the green"
+            text = text.replace("at the pin", between).replace("of the pin", f"of {between}")
         return f"aim {text}"
     if target.base is Base.LONGEST:
         moved = target_text(target, units).removeprefix("longest").removeprefix(", ")
@@ -88,9 +96,15 @@ def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
         if rule.best_line:
             return f"{name} (line not known)"
         return f"{name}, aimed {moved} of the line of play" if moved else f"{name}, along the line of play"
+    if target.base is Base.LAY_UP:
+        lengths = target_text(target, units).removeprefix("lay up to ").split(", ")
+        return ", ".join(
+            [f"lay up to leave {lengths[0]}", *(f"{move} of the line of play" for move in lengths[1:])]
+        )
     text = target_text(target, units)
-    club = _club(target.length_m or 0.0, clubs) if target.base is Base.CARRY else None
-    return f"{text} ({club})" if club else text
+    if club := _club(target.length_m or 0.0, clubs):
+        text = f"{club}, {text}"
+    return f"{text} (line not known)" if rule.best_line else text
 
 
 def _club(carry_m: float, clubs: Mapping[str, float]) -> str | None:

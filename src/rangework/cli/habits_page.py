@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from rangework.aim.habits.free_strokes import FreeStrokes
     from rangework.aim.habits.rules import Rule
     from rangework.aim.habits.seen import SeenHabits
+    from rangework.aim.habits.telling import ToldRule
     from rangework.estimate import Estimate
     from rangework.units import Units
 
@@ -30,9 +31,10 @@ SAFETY = (
     "Never toward people: no rule aims over ground that is out of bounds, but the tool cannot see who stands where. "
     "Wait, call, or play another way; local rules and the facility's staff decide."
 )
-READ_FROM_TOP = (
-    "Read from the top: the first rule that fits a shot holds, and the others are played as before. Shots of less "
-    "than 60 yd, putts, and shots from among trees are not spoken of."
+HOW_TO_READ = (
+    "In the order of what each saves alone, an exception (But ...) after the rule it is taken from: where several "
+    "fit a shot, the last of them holds. What no rule fits is played as before; shots of less than "
+    "{nearest}, putts, and shots from among trees are not spoken of."
 )
 
 
@@ -74,12 +76,13 @@ def rules_text(advice: HabitAdvice, units: Units, clubs: Mapping[str, float]) ->
     """The rules with what each saves, and what they save together."""
     if not advice.rules:
         return paragraph("No rule of a few words saves enough to be worth remembering.", indent="  ")
-    rows = [
-        [f"{place}. {rule_text(each.rule, units, clubs)}", number(each.alone.value, 2), _ends(each.alone)]
-        for place, each in enumerate(advice.rules, start=1)
-    ]
+    rows = []
+    for count, told_rule in enumerate(_told_rules(advice), start=1):
+        each = advice.rules[told_rule.place]
+        text = rule_text(each.rule, units, clubs, exception=told_rule.exception)
+        rows.append([f"{count}. {text}", number(each.alone.value, 2), _ends(each.alone)])
     rows.append(["all together", number(advice.together.value, 2), _ends(advice.together)])
-    told = READ_FROM_TOP
+    told = HOW_TO_READ.format(nearest=_nearest_shot(units))
     if advice.share is not None:
         kept = advice.share
         told = f"Together they win back {percent(kept.value)} of the free strokes ({_percents(kept)}). {told}"
@@ -88,6 +91,21 @@ def rules_text(advice: HabitAdvice, units: Units, clubs: Mapping[str, float]) ->
         f"simulated rounds is at most {number(_largest_error(advice), 3)}."
     )
     return table(["rule", "saves", "90 % range"], [Block("", rows)]) + "\n" + paragraph(told)
+
+
+def _nearest_shot(units: Units) -> str:
+    from rangework.play.kernels import WALK_BELOW_M
+    from rangework.units import METRES_PER, shot_unit
+
+    unit = shot_unit(units)
+    return f"{WALK_BELOW_M / METRES_PER[unit]:.0f} {unit}"
+
+
+def _told_rules(advice: HabitAdvice) -> list[ToldRule]:
+    from rangework.aim.habits.telling import in_telling_order
+
+    rules = advice.rules
+    return list(in_telling_order([each.rule for each in rules], [each.alone.value for each in rules]))
 
 
 def _largest_error(advice: HabitAdvice) -> float:
@@ -150,6 +168,7 @@ def habits_results(
     advice: HabitAdvice, seen: SeenHabits | None, units: Units, clubs: Mapping[str, float]
 ) -> dict[str, Any]:
     """Everything that the command tells."""
+    told = {each.place: count for count, each in enumerate(_told_rules(advice), start=1)}
     return {
         "free_strokes": free_results(advice.free),
         "habits": [rule_results(rule, units, clubs) for rule in advice.habits],
@@ -159,8 +178,9 @@ def habits_results(
                 **rule_results(each.rule, units, clubs),
                 "saves_alone": each.alone,
                 "standard_error": each.standard_error,
+                "told": told[place],
             }
-            for each in advice.rules
+            for place, each in enumerate(advice.rules)
         ],
         "together": advice.together,
         "together_standard_error": advice.together_error,

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from rangework.cli.day_words import day_words
 from rangework.cli.kept import KeptCourse, KeptPlayer
 from rangework.cli.reading import ReadTogether, chosen_course, player_profile, player_shots
 from rangework.cli.tables import number, paragraph
@@ -118,12 +119,9 @@ def read_on_a_day(file: Path | KeptCourse, day: Mapping[str, Any]) -> Course:
 
 
 def day_text(course: Course, units: Units) -> str:
-    """The day's conditions, and that the course climbs, in a line and an empty one; empty where all is neutral."""
-    from rangework.conditions.words import told
-
-    climbs = "climbs as the course states them" if any(hole.climb_m for hole in course.holes) else ""
-    parts = [part for part in (told(course.conditions, units), climbs) if part]
-    return paragraph(f"Played in: {', '.join(parts)}.") + "\n\n" if parts else ""
+    """``day_words`` in a line and an empty one; empty where all is neutral."""
+    words = day_words(course, units)
+    return paragraph(f"Played in: {words}.") + "\n\n" if words else ""
 
 
 def decided_by_records(posterior: Posterior) -> str:

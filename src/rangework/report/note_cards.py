@@ -64,15 +64,22 @@ class NoteSheet:
 
 
 def note_sheet(
-    notes: Sequence[HoleNote], *, course: str, tee: str, player: str, attribution: str, units: Units
+    notes: Sequence[HoleNote],
+    *,
+    course: str,
+    tee: str,
+    player: str,
+    attribution: str,
+    units: Units,
+    day: str = "",
 ) -> NoteSheet:
-    """The notes in words."""
-    unit = shot_unit(units)
+    """The notes in words; ``day`` are the conditions that they were made for, empty for a neutral day."""
+    unit, made_for = shot_unit(units), f"Made for a day of {day}. " if day else ""
     nine = any(len(table.rows[0]) == 3 for note in notes for table in _card(note, units).tables)
     about = (
-        f"For {player}. {GRID_WORDS if nine else ''}Targets in {unit} as seen from the ball: left or right of the pin, "
-        f"short of it or long. Where it says pin, nothing else saves {WORTH_A_NOTE:g} strokes. Approaches are "
-        "from where most of the shots before leave you; the length is to a pin in the middle."
+        f"For {player}. {made_for}{GRID_WORDS if nine else ''}Targets in {unit} as seen from the ball: left or "
+        f"right of the pin, short of it or long. Where it says pin, nothing else saves {WORTH_A_NOTE:g} strokes. "
+        "Approaches are from where most of the shots before leave you; the length is to a pin in the middle."
     )
     return NoteSheet(
         f"{course}, {tee} tees", about, tuple(_card(note, units) for note in notes), (SAFETY, LOCAL_RULES),

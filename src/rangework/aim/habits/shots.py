@@ -45,6 +45,12 @@ class PinPlace(Enum):
     OPEN = "open"  #: not tucked
 
 
+_OPPOSITE_PINS = (
+    {PinPlace.RIGHT, PinPlace.LEFT},
+    {PinPlace.FRONT, PinPlace.BACK},
+    {PinPlace.TUCKED, PinPlace.OPEN},
+)
+
 #: Lies by the words of a habits file.
 LIE_SETS = {
     "fairway": frozenset({Lie.TEE, Lie.FAIRWAY}),
@@ -69,6 +75,18 @@ class Shots:
     from_m: float = 0.0
     to_m: float = float("inf")
     pin: PinPlace | None = None
+
+    def meets(self, other: Shots) -> bool:
+        """Whether some shot may be one of both."""
+        return (
+            self.kind is other.kind
+            and self.from_m < other.to_m
+            and other.from_m < self.to_m
+            and (not self.holes or not other.holes or not set(self.holes).isdisjoint(other.holes))
+            and (not self.pars or not other.pars or not set(self.pars).isdisjoint(other.pars))
+            and (not self.lie or not other.lie or not LIE_SETS[self.lie].isdisjoint(LIE_SETS[other.lie]))
+            and {self.pin, other.pin} not in _OPPOSITE_PINS
+        )
 
     @property
     def conditions(self) -> int:
