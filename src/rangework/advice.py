@@ -27,7 +27,7 @@ from rangework.plan.drills import Drill, drill_catalogue
 from rangework.plan.limits import Limits
 from rangework.plan.rehearsal import Rehearsal
 from rangework.plan.replay import ReplayedPlan, plan_with_replay
-from rangework.plan.response import ResponseOverride
+from rangework.plan.response import GroupResponse, ResponseOverride
 from rangework.play.lattice import Layout, lay_out
 from rangework.play.rating import RatingUsed, official_rating, rating_to_use
 from rangework.play.rounds import RoundSample, play_rounds
@@ -89,6 +89,7 @@ class Advice:
     plan: ReplayedPlan
     cautions: tuple[str, ...]
     learned: Learned | None = None  #: how the player answers to practice, where tests and logged hours tell
+    group: GroupResponse | None = None  #: how the players of the roster do, where theirs tell
 
 
 def advise(
@@ -102,6 +103,7 @@ def advise(
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
     practised: PracticeLog | None = None,
+    group: GroupResponse | None = None,
     horizon_weeks: float = 8.0,
     draws: int = WORTH_DRAWS,
     seed: int = 0,
@@ -110,17 +112,19 @@ def advise(
 ) -> Advice:
     """Records, a course and the week's limits in; the parts' worths and the plan out.
 
-    ``limits`` as ``rangework.plan.limits.safe_limits`` makes them; the other arguments as in the functions below.
+    ``limits`` as ``rangework.plan.limits.safe_limits`` makes them; ``group``: how other players answer to practice; the
+    other arguments as in the functions below.
     Raises InputError, FitError and NoFeasiblePlanError.
     """
     drills = drills or drill_catalogue()
     prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
     worths = value_parts(prepared, draws=draws, progress=progress)
-    learned = learned_responses(records, prepared.posterior, practised, responses, seed=seed)
+    learned = learned_responses(records, prepared.posterior, practised, responses, group=group, seed=seed)
     plan = make_plan(
-        prepared, worths, limits, drills=drills, responses=responses, learned=learned, horizon_weeks=horizon_weeks
+        prepared, worths, limits, drills=drills, responses=responses, learned=learned, group=group,
+        horizon_weeks=horizon_weeks,
     )  # fmt: skip
-    return Advice(prepared, worths, plan, plan_cautions(prepared, plan, drills, limits), learned)
+    return Advice(prepared, worths, plan, plan_cautions(prepared, plan, drills, limits), learned, group)
 
 
 def prepare(
@@ -303,14 +307,17 @@ def make_plan(
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
     learned: Learned | None = None,
+    group: GroupResponse | None = None,
     horizon_weeks: float = 8.0,
 ) -> ReplayedPlan:
     """The week's hours that save most, their promise replayed by simulated rounds.
 
-    ``responses``: a coach's own view of how parts answer to practice; ``learned`` stands in for it where tests told.
-    Raises NoFeasiblePlanError.
+    ``responses``: a coach's own view of how parts answer to practice; ``learned`` stands in for it where tests told,
+    ``group`` where those of other players did. Raises NoFeasiblePlanError.
     """
-    draws = plausible_responses(prepared.posterior, len(worths.draws), responses, learned, seed=prepared.seed)
+    draws = plausible_responses(
+        prepared.posterior, len(worths.draws), responses, learned, group=group, seed=prepared.seed
+    )
     return plan_with_replay(
         worths.draws,
         draws,

@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 
 from rangework.advice import Prepared, course_layouts, prepare, simulate, value_parts
-from rangework.assessment.learned_responses import plausible_responses
+from rangework.assessment.learned_responses import Learned, learned_responses, plausible_responses
+from rangework.assessment.practice_log import PracticeLog
 from rangework.conditions.day import NEUTRAL_GREEN_FT
 from rangework.course.choices import chosen_pins
 from rangework.course.geometry import Course
 from rangework.errors import InputError, Problem
 from rangework.plan.drills import Drill, drill_catalogue
-from rangework.plan.response import ResponseOverride
+from rangework.plan.response import GroupResponse, ResponseOverride
 from rangework.plan.week.availability import Availability
 from rangework.plan.week.open_days import MOST_DAYS, OpenDay, open_days
 from rangework.plan.week.planning import SoFar, plan_days
@@ -45,7 +46,10 @@ DAYS_IN_WEEK = 7
 
 @dataclass(frozen=True, slots=True)
 class WeekAdvice:
-    """A plan by day and what to rehearse in it. ``more`` compares with the usual course, where one was given."""
+    """A plan by day and what to rehearse in it. ``more`` compares with the usual course, where one was given.
+
+    ``learned`` and ``group``: how the player, and the roster's players, answer to practice, where tests and hours tell.
+    """
 
     prepared: Prepared
     plan: WeekPlan
@@ -54,6 +58,8 @@ class WeekAdvice:
     more: tuple[AskedMore, ...]
     aims: tuple[AimToSettle, ...]
     cautions: tuple[str, ...]
+    learned: Learned | None = None
+    group: GroupResponse | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,18 +139,33 @@ def advise_week(
     pin: str | None = None,
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
+    practised: PracticeLog | None = None,
+    group: GroupResponse | None = None,
     units: Units = "yards",
     draws: int = 40,
     seed: int = 0,
     threads: int = 2,
 ) -> WeekAdvice:
-    """A plan by day for a player on a course. Raises InputError, FitError and NoFeasiblePlanError."""
+    """A plan by day for a player on a course; ``practised`` and ``group`` as of ``advise``.
+
+    Raises InputError, FitError and NoFeasiblePlanError.
+    """
     profile = profile or PlayerProfile()
     check_green_speed(question.availability, course)
     open_and_limited(question, profile)
     prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
     worths = value_parts(prepared, draws=draws)
-    return week_for(prepared, worths, question, drills=drills, responses=responses, units=units)
+    learned = learned_responses(records, prepared.posterior, practised, responses, group=group, seed=seed)
+    return week_for(
+        prepared,
+        worths,
+        question,
+        drills=drills,
+        responses=responses,
+        learned=learned,
+        group=group,
+        units=units,
+    )
 
 
 def week_for(
@@ -154,12 +175,16 @@ def week_for(
     *,
     drills: Sequence[Drill] | None = None,
     responses: Mapping[str, ResponseOverride] | None = None,
+    learned: Learned | None = None,
+    group: GroupResponse | None = None,
     units: Units = "yards",
 ) -> WeekAdvice:
     """A plan by day for a player who is ready to play. Raises InputError and NoFeasiblePlanError."""
     drills, profile, seed = drills or drill_catalogue(), prepared.profile, prepared.seed
     days, limits = open_and_limited(question, profile)
-    answers = plausible_responses(prepared.posterior, len(worths.draws), responses, seed=seed)
+    answers = plausible_responses(
+        prepared.posterior, len(worths.draws), responses, learned, group=group, seed=seed
+    )
     asked = asked_kinds(prepared.strategies, prepared.golfer, shot_unit(units), seed=seed)
     notes = _notes(drills, asked, question, prepared.course.conditions.green_speed_ft, units)
     plan = plan_days(worths.draws, answers, drills, days, limits, so_far=question.so_far, notes=notes)
@@ -174,6 +199,8 @@ def week_for(
         if event
         else (),
         week_cautions(plan, drills, age=profile.age),
+        learned,
+        group,
     )
 
 

@@ -100,6 +100,41 @@ def test_what_must_be_given(club: Path, records: Path, small_course: Path) -> No
     assert "a course of the roster (and none is kept)" in unknown
 
 
+def test_a_named_player_who_cannot_be_planned_for(
+    club: Path, records: Path, small_course: Path, tmp_path: Path
+) -> None:
+    run(club, "roster", "add", "Wren", "--handicap", "12.4")
+    run(club, "roster", "add", "Asta")
+    told = run(club, "roster", "plan", "Wren", "Asta", "--hours", "4", code=2)
+    assert told.stdout == ""
+    assert told.stderr.count("a home course, and there is none") == 2
+    assert "rangework roster import 'Wren' COURSE.toml" in " ".join(told.stderr.split())
+    assert told.stderr.count("balls, and there are none") == 2
+    everybody = run(club, "roster", "plan", "--all", "--hours", "4", "--processes", "1").output
+    assert "NO PLAN" in everybody
+    assert "no home course: import one, or give --course" in " ".join(everybody.split())
+    run(club, "roster", "import", "Wren", records)
+    assert "home course" in run(club, "roster", "plan", "Wren", "--hours", "4", code=2).stderr
+
+
+@pytest.mark.slow
+def test_a_plan_of_one_player_is_the_rosters_plan_and_kept(
+    club: Path, records: Path, small_course: Path
+) -> None:
+    run(club, "roster", "add", "Wren", "--handicap", "12.4")
+    run(club, "roster", "import", "Wren", records, small_course)
+    run(club, "roster", "log", "Wren", "round_the_hole", "0.5", "--on", "2026-06-01")
+    same = ["--hours", "3", "--draws", "2"]
+    told = run(club, "plan", "--player", "Wren", *same).output
+    assert f"This plan is kept in {club}" in " ".join(told.split()) or "This plan is kept in" in told
+    assert "LEARNED FROM TESTS" in told
+    kept = run(club, "roster", "report", "Wren").output
+    run(club, "roster", "plan", "Wren", *same, "--processes", "1")
+    again = run(club, "roster", "report", "Wren").output
+    assert kept.partition("WHERE AN HOUR")[2] == again.partition("WHERE AN HOUR")[2]
+    assert run(club, "roster", "history", "Wren").output.count("plan for Threlby") == 2
+
+
 def test_export_backup_and_forget(club: Path, records: Path, tmp_path: Path) -> None:
     run(club, "roster", "add", "Wren")
     run(club, "roster", "import", "Wren", records)

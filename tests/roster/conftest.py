@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 
 import pytest
+
+sys.path.append(str(Path(__file__).parent))
 
 NINE_HOLES = """\
 name = "Threlby"

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from rangework.assessment.part_tests import PartMeasure
 from rangework.assessment.practice_log import PracticeLog
 from rangework.estimate import Estimate
-from rangework.plan.response import Response, ResponseDraws, draw_responses
+from rangework.plan.response import GroupResponse, Response, ResponseDraws, draw_responses
 from rangework.plan.returns import net_steps
 from rangework.skill.parts import PART_BY_ID, PART_IDS, STEP_FACTOR
 from rangework.units import DEGREE_RAD
@@ -77,15 +77,21 @@ class Learned:
 
 
 def learn(
-    responses: Sequence[Response], measures: Sequence[PartMeasure], log: PracticeLog, *, seed: int = 0
+    responses: Sequence[Response],
+    measures: Sequence[PartMeasure],
+    log: PracticeLog,
+    *,
+    group: GroupResponse | None = None,
+    seed: int = 0,
 ) -> Learned:
     """Weigh the prior's responses by what tests before and after logged hours show.
 
-    ``measures`` as ``part_measures`` gives them; parts tested on one day only teach nothing.
+    ``measures`` as ``part_measures`` gives them; parts tested on one day only teach nothing. ``group``: what other
+    players' tests tell, which is part of the prior then.
     """
-    prior = draw_responses(responses, DRAWS, np.random.default_rng([seed, 8]))
+    prior = draw_responses(responses, DRAWS, np.random.default_rng([seed, 8]), group)
     prior = replace(prior, bases=(*prior.bases, "assumption.assessment.other_change"))
-    tested = _tested_twice(measures)
+    tested = tested_twice(measures)
     spreads = {part: own for part, own in tested.items() if PART_BY_ID[part].kind != "bias"}
     log_weight = _spread_weights(spreads, prior, log)
     for part, own in tested.items():
@@ -97,14 +103,17 @@ def learn(
     return Learned(prior, weight, parts, float(1.0 / (weight @ weight)))
 
 
-def _tested_twice(measures: Sequence[PartMeasure]) -> dict[str, list[PartMeasure]]:
+def tested_twice(measures: Sequence[PartMeasure]) -> dict[str, list[PartMeasure]]:
+    """The measures of the parts that were tested on two days or more, by part and in the order of days."""
     by_part = {
         part: sorted((m for m in measures if m.part == part), key=lambda m: m.day) for part in PART_IDS
     }
     return {part: own for part, own in by_part.items() if len(own) > 1}
 
 
-def _steps(part: str, own: Sequence[PartMeasure], responses: ResponseDraws, log: PracticeLog) -> FloatArray:
+def foretold_steps(
+    part: str, own: Sequence[PartMeasure], responses: ResponseDraws, log: PracticeLog
+) -> FloatArray:
     """[draw, test] steps of a part that each draw foretells since its first test."""
     at, first = PART_IDS.index(part), own[0].day
     steps = np.zeros((len(responses.most_steps), len(own)))
@@ -120,12 +129,17 @@ def _spread_weights(
     """[draw] log likelihood of all spreads and poor strikes together: a day widens all of them alike."""
     if not tested:
         return np.zeros(len(responses.most_steps))
-    every = [measure for own in tested.values() for measure in own]
     logs = {part: np.log(STEP_FACTOR[PART_BY_ID[part].kind]) for part in tested}
-    changes = [logs[part] * _steps(part, own, responses, log) for part, own in tested.items()]
+    changes = [logs[part] * foretold_steps(part, own, responses, log) for part, own in tested.items()]
     foretold = np.concatenate(changes, axis=1)
-    covariance = np.array([[_shared(one, other, tested) for other in every] for one in every])
-    return _log_normal(np.array([measure.value for measure in every]) - foretold, covariance)
+    values = np.array([measure.value for own in tested.values() for measure in own])
+    return _log_normal(values - foretold, spread_covariance(tested))
+
+
+def spread_covariance(tested: dict[str, list[PartMeasure]]) -> FloatArray:
+    """[entry, entry] covariance of the spreads of ``tested``, part after part, beyond what practice does."""
+    every = [measure for own in tested.values() for measure in own]
+    return np.array([[_shared(one, other, tested) for other in every] for one in every])
 
 
 def _shared(one: PartMeasure, other: PartMeasure, tested: dict[str, list[PartMeasure]]) -> float:
@@ -133,7 +147,7 @@ def _shared(one: PartMeasure, other: PartMeasure, tested: dict[str, list[PartMea
     found = DAY_LOG_SPREAD**2 if one.day == other.day else 0.0
     if one.part == other.part:
         first = tested[one.part][0].day
-        found += _LEVEL_LOG**2 + OTHER_LOG_SPREAD**2 * _months(first, min(one.day, other.day))
+        found += _LEVEL_LOG**2 + OTHER_LOG_SPREAD**2 * months(first, min(one.day, other.day))
         found += one.standard_error**2 if one is other else 0.0
     return found
 
@@ -142,10 +156,15 @@ def _bias_weights(
     part: str, own: Sequence[PartMeasure], responses: ResponseDraws, log: PracticeLog
 ) -> FloatArray:
     """[draw] log likelihood of a part's biases: what was there at first, halved by every step."""
-    kept = STEP_FACTOR["bias"] ** _steps(part, own, responses, log)
+    return bias_log_density(own, foretold_steps(part, own, responses, log))
+
+
+def bias_log_density(own: Sequence[PartMeasure], steps: FloatArray) -> FloatArray:
+    """[draw] log density, up to a constant, of a part's biases after ``steps`` [draw, test] since the first test."""
+    kept = STEP_FACTOR["bias"] ** steps
     seen = np.array([measure.value for measure in own])
     noise = np.diag([measure.standard_error**2 + DAY_TURN_RAD**2 for measure in own])
-    passed = [[OTHER_TURN_RAD**2 * _months(own[0].day, min(a.day, b.day)) for b in own] for a in own]
+    passed = [[OTHER_TURN_RAD**2 * months(own[0].day, min(a.day, b.day)) for b in own] for a in own]
     covariance = _BIAS_RAD**2 * kept[:, :, None] * kept[:, None, :] + noise + np.array(passed)
     pulled = np.linalg.solve(covariance, np.broadcast_to(seen, kept.shape)[..., None])[..., 0]
     return np.asarray(-0.5 * (pulled @ seen) - 0.5 * np.linalg.slogdet(covariance)[1])
@@ -156,7 +175,8 @@ def _log_normal(off: FloatArray, covariance: FloatArray) -> FloatArray:
     return np.asarray(-0.5 * np.einsum("di,id->d", off, np.linalg.solve(covariance, off.T)))
 
 
-def _months(first: date, last: date) -> float:
+def months(first: date, last: date) -> float:
+    """Times four weeks between two days."""
     return max((last - first).days, 0) / 28.0
 
 
@@ -171,13 +191,14 @@ def _learned(
         hours,
         len(own),
         sum(measure.balls for measure in own),
-        _measured(first, last) if PART_BY_ID[part].kind != "bias" else None,
+        measured_steps(first, last) if PART_BY_ID[part].kind != "bias" else None,
         float(np.median(most)),
         weighted_estimate(most, weight),
     )
 
 
-def _measured(first: PartMeasure, last: PartMeasure) -> Estimate:
+def measured_steps(first: PartMeasure, last: PartMeasure) -> Estimate:
+    """Steps of a spread from one test to another, with what their balls and their days leave open."""
     step = np.log(STEP_FACTOR[PART_BY_ID[first.part].kind])
     sd = np.sqrt(first.standard_error**2 + last.standard_error**2 + 2.0 * DAY_LOG_SPREAD**2) / abs(step)
     value = (last.value - first.value) / step

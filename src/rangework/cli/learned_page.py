@@ -12,15 +12,15 @@ if TYPE_CHECKING:
     from rangework.units import Units
 
 
-def learned_text(learned: Learned | None, units: Units) -> list[str]:
-    """A section of the plan; none without a log of practice."""
+def learned_text(learned: Learned | None, units: Units, *, of_roster: bool = False) -> list[str]:
+    """A section of the plan; none without a log of practice. ``of_roster``: the roster's tests were taken in before."""
     if learned is None:
         return []
     head = "LEARNED FROM TESTS: the steps that practice can bring at most, by part\n"
     if not learned.parts:
         told = (
-            "Nothing yet: no part has eight balls or more of a test (purpose test) on two days. The plan rests on what "
-            "is assumed of practice."
+            "Nothing yet of this player: no part has eight balls or more of a test (purpose test) on two days. "
+            f"The plan rests on {'the roster' if of_roster else 'what is assumed of practice'}."
         )
         return [head + paragraph(told)]
     rows = [
@@ -35,9 +35,8 @@ def learned_text(learned: Learned | None, units: Units) -> list[str]:
         ]
         for each in learned.parts
     ]
-    shown = table(
-        ["part", "hours", "balls", "steps\nseen", "as\nassumed", "now", "90 % range"], [Block("", rows)]
-    )
+    before = "in the\nroster" if of_roster else "as\nassumed"
+    shown = table(["part", "hours", "balls", "steps\nseen", before, "now", "90 % range"], [Block("", rows)])
     told = (
         "The plan uses what it says now. Tests move it little: days differ, and the steps seen are known to about "
         "three either way with 60 balls on either side."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
+from rangework.cli.group_page import group_text, trained_parts
 from rangework.cli.learned_page import learned_text
 from rangework.cli.plan_results import assumptions, by_payoff
 from rangework.cli.playing import decided_by_records
@@ -55,7 +56,10 @@ def plan_text(
         f"WHAT ONE STEP SAVES, the {PARTS_SHOWN} parts that save most\n"
         + parts_table(worth_results(advice.worths), units, most=PARTS_SHOWN),
         *_untrainable(plan, units),
-        *learned_text(advice.learned, units),
+        *group_text(
+            advice.group, trained_parts({each.drill: each.minutes for each in plan.hours}, drills), units
+        ),
+        *learned_text(advice.learned, units, of_roster=advice.group is not None),
         "WHAT THIS RESTS ON\n"
         + "\n".join([_item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan, day)]),
         "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),

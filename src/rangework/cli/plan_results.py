@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from rangework.cli.group_page import group_results
 from rangework.cli.results import plain
 from rangework.cli.worth_page import worth_results
 from rangework.estimate import sources
 
 if TYPE_CHECKING:
     from rangework.advice import Advice
+    from rangework.assessment.learned_responses import Learned
     from rangework.plan.one_more_hour import OneMoreHour
     from rangework.plan.payoff import Payoff
     from rangework.plan.practice_plan import PracticePlan
@@ -39,13 +41,14 @@ def plan_results(advice: Advice) -> dict[str, Any]:
         "estimates": {"strokes_saved": plan.strokes_saved, "no_practice": plan.no_practice},
         "assumptions": assumptions(plan, day_basis(advice.prepared.course)),
         "cautions": advice.cautions,
-        "learned": _learned(advice),
+        "learned": learned_results(advice.learned),
+        "learned_from_roster": group_results(advice.group),
     }
 
 
-def _learned(advice: Advice) -> list[dict[str, Any]] | None:
+def learned_results(learned: Learned | None) -> list[dict[str, Any]] | None:
     """What tests taught of each part that was tested twice; None without a log of practice."""
-    return None if advice.learned is None else [plain(each) for each in advice.learned.parts]
+    return None if learned is None else [plain(each) for each in learned.parts]
 
 
 def by_payoff(payoffs: Sequence[Payoff]) -> list[Payoff]:

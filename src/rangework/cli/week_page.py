@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterator, Sequence
 from typing import TYPE_CHECKING
 
+from rangework.cli.group_page import group_text, trained_parts
+from rangework.cli.learned_page import learned_text
 from rangework.cli.plan_page import PLACES
 from rangework.cli.tables import WIDTH, Block, clock, interval, number, paragraph, percent, table
 from rangework.cli.week_results import assumptions
@@ -47,6 +50,8 @@ def week_text(
         *_aims_text(advice.aims, units),
         "THE DRILLS of these days\n" + drills_text(plan, drills),
         "HOW GOOD THE PLAN IS\n" + proof_text(plan),
+        *group_text(advice.group, trained_parts(_minutes(plan), drills), units),
+        *learned_text(advice.learned, units, of_roster=advice.group is not None),
         "WHAT THIS RESTS ON\n"
         + "\n".join(_item(f"{each['text']} ({each['status']})") for each in assumptions(plan, day)),
         "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),
@@ -258,6 +263,14 @@ def drills_text(plan: WeekPlan, drills: Sequence[Drill]) -> str:
     used = {block.drill for session in plan.sessions for block in session.blocks}
     told = [f"{drill.name}: {drill.how or 'as your coach says.'}" for drill in drills if drill.id in used]
     return "\n".join(_item(text) for text in told) if told else "  None."
+
+
+def _minutes(plan: WeekPlan) -> Counter[str]:
+    minutes: Counter[str] = Counter()
+    for session in plan.sessions:
+        for block in session.blocks:
+            minutes[block.drill] += block.span.minutes
+    return minutes
 
 
 def proof_text(plan: WeekPlan) -> str:

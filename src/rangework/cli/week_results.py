@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
+from rangework.cli.group_page import group_results
+from rangework.cli.plan_results import learned_results
 from rangework.estimate import sources
 
 if TYPE_CHECKING:
@@ -63,6 +65,8 @@ def week_results(
         "calendar": [entry.issued() for entry in entries],
         "assumptions": assumptions(plan, day_basis(advice.prepared.course)),
         "cautions": advice.cautions,
+        "learned": learned_results(advice.learned),
+        "learned_from_roster": group_results(advice.group),
     }
 
 

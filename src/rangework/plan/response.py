@@ -22,8 +22,12 @@ MOST_LOG_SD = 0.4
 HALF_HOURS_LOG_SD = 0.7
 #: Share of the prior's variance that all parts of one player have in common.
 COMMON_SHARE = 0.5
+#: Share of that variance which is the same in all players of a group: how far the assumption itself is off, and not how
+#: players differ (assumption.roster.pooling).
+GROUP_SHARE = 0.5
 #: Share of a horizon's possible gain that fades when a part is left alone (assumption.plan.gain_at_stake).
 GAIN_AT_STAKE = 0.5
+GROUP_BASIS = "assumption.roster.pooling"
 #: What a week without practice takes from a gain: half gone in 6.5 months for accuracy, in 13 for speed
 #: (published.plan.skill_retention; 0.9758 kept per week).
 ACCURACY_FADE = 1.0 - 0.9758
@@ -96,6 +100,19 @@ class ResponseOverride:
     maintenance_hours_per_week: float | None = None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class GroupResponse:
+    """How a group of players answers to practice beside the assumption, as its tests tell: normal in the logarithm.
+
+    ``mean`` [parts] and ``covariance`` [parts, parts] of the logarithm of the factor on ``most_steps``; ``players`` are
+    those whose tests and hours speak. A player of the group is spread about it by what GROUP_SHARE leaves.
+    """
+
+    mean: FloatArray
+    covariance: FloatArray
+    players: int
+
+
 @dataclass(frozen=True, slots=True)
 class ResponseDraws:
     """Draws of every part's response: arrays [draws, parts], in the order of ``PARTS``."""
@@ -150,23 +167,40 @@ def _changed(response: Response, override: ResponseOverride | None) -> Response:
     return replace(response, basis="assumption.plan.response.coach", **changes)
 
 
-def draw_responses(responses: Sequence[Response], n: int, rng: np.random.Generator) -> ResponseDraws:
+def draw_responses(
+    responses: Sequence[Response], n: int, rng: np.random.Generator, group: GroupResponse | None = None
+) -> ResponseDraws:
     """``n`` plausible sets of responses: log-normal about each, with a part common to all (a quick learner).
 
-    ``responses`` in the order of ``PARTS``. A share that cannot be (more than a spread has) is cut off.
+    ``responses`` in the order of ``PARTS``. A share that cannot be (more than a spread has) is cut off. With ``group``
+    they are those of a player of that group.
     """
     most = np.array([response.most_steps for response in responses])
     half = np.array([response.half_hours for response in responses])
     cap = np.array([_largest_steps(part) for part in PARTS])
+    bases = tuple(dict.fromkeys(response.basis for response in responses))
     return ResponseDraws(
-        most_steps=np.minimum(
-            most * np.exp(MOST_LOG_SD * _normals(n, len(most), rng)), np.maximum(cap, most)
-        ),
-        half_hours=half * np.exp(HALF_HOURS_LOG_SD * _normals(n, len(half), rng)),
+        most_steps=np.minimum(most * np.exp(_log_factors(n, rng, group)), np.maximum(cap, most)),
+        half_hours=half * np.exp(HALF_HOURS_LOG_SD * correlated_normals(n, len(half), rng)),
         fade_per_week=np.array([response.fade_per_week for response in responses]),
         maintenance_hours_per_week=np.array([r.maintenance_hours_per_week for r in responses]),
-        bases=tuple(dict.fromkeys(response.basis for response in responses)),
+        bases=bases if group is None else (*bases, GROUP_BASIS),
     )
+
+
+def _log_factors(n: int, rng: np.random.Generator, group: GroupResponse | None) -> FloatArray:
+    """[draw, part] logarithm of the factor on the assumed most steps."""
+    if group is None:
+        return MOST_LOG_SD * correlated_normals(n, len(PARTS), rng)
+    own = math.sqrt(1.0 - GROUP_SHARE) * MOST_LOG_SD * correlated_normals(n, len(PARTS), rng)
+    return np.asarray(own + rng.multivariate_normal(group.mean, group.covariance, n, method="eigh"))
+
+
+def group_covariance() -> FloatArray:
+    """[part, part] what is known of a group before any test, in the logarithm of the factor on the most steps."""
+    n = len(PARTS)
+    together = COMMON_SHARE * np.ones((n, n)) + (1.0 - COMMON_SHARE) * np.eye(n)
+    return np.asarray(GROUP_SHARE * MOST_LOG_SD**2 * together)
 
 
 def _largest_steps(part: Part) -> float:
@@ -175,7 +209,8 @@ def _largest_steps(part: Part) -> float:
     return steps_of_share(part.kind, LARGEST_SHARE[part.kind])
 
 
-def _normals(n: int, parts: int, rng: np.random.Generator) -> FloatArray:
+def correlated_normals(n: int, parts: int, rng: np.random.Generator) -> FloatArray:
+    """[draw, part] standard normals that have COMMON_SHARE of their variance in common."""
     common = rng.standard_normal((n, 1))
     own = rng.standard_normal((n, parts))
     return math.sqrt(COMMON_SHARE) * common + math.sqrt(1.0 - COMMON_SHARE) * own

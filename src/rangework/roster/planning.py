@@ -23,7 +23,7 @@ from rangework.plan.limit_rows import available_drills, limit_rows
 from rangework.plan.limits import Limits
 from rangework.plan.payoff import Payoff
 from rangework.plan.practice_plan import DrillHours, PracticePlan
-from rangework.plan.response import ResponseDraws, ResponseOverride
+from rangework.plan.response import GroupResponse, ResponseDraws, ResponseOverride
 from rangework.plan.returns import pair_draws
 from rangework.plan.sharing import Week, week_of
 from rangework.records.profile import PlayerProfile
@@ -52,7 +52,8 @@ class Settings:
 class Job:
     """One player to be planned for; ``practised`` are the hours that tests may tell the worth of.
 
-    ``fault`` tells why nothing can be planned.
+    ``group``: how the roster's other players answer to practice, where their tests tell. ``fault`` tells why nothing
+    can be planned.
     """
 
     player: int
@@ -61,6 +62,7 @@ class Job:
     course: Course | None = None
     limits: Limits | None = None
     practised: PracticeLog | None = None
+    group: GroupResponse | None = None
     fault: str = ""
 
 
@@ -109,6 +111,7 @@ def plan_player(job: Job, settings: Settings, render: Render) -> Planned:
             drills=settings.drills,
             responses=settings.responses,
             practised=job.practised,
+            group=job.group,
             horizon_weeks=settings.weeks,
             draws=settings.draws,
             seed=settings.seed,
@@ -136,7 +139,12 @@ def _stakes(limits: Limits, advice: Advice, settings: Settings) -> Stakes:
     saved = advice.worths.draws * np.array(list(advice.plan.worth_factors.values()))
     prepared = advice.prepared
     responses = plausible_responses(
-        prepared.posterior, len(saved), settings.responses, advice.learned, seed=prepared.seed
+        prepared.posterior,
+        len(saved),
+        settings.responses,
+        advice.learned,
+        group=advice.group,
+        seed=prepared.seed,
     )
     available = available_drills(limits, settings.drills)
     problem = HoursProblem(

@@ -72,17 +72,48 @@ def player_records(roster: Roster, player: int) -> ShotRecords:
         return records_of_files(connection, files)
 
 
+def tested_balls(roster: Roster, player: int) -> ShotRecords:
+    """The aimed balls that a player hit for a test."""
+    with roster.reading() as connection:
+        files = connection.execute(
+            "SELECT id, name FROM record_file WHERE player_id = ? ORDER BY id", (player,)
+        ).fetchall()
+        return from_frames({"aimed": _frame(connection, "aimed", files, "ball.purpose = 'test'")})
+
+
+def players_tested_again(roster: Roster, most: int) -> list[int]:
+    """At most so many players with logged hours and tests on two days or more: those with most hours."""
+    with roster.reading() as connection:
+        hours = connection.execute(
+            "SELECT player_id FROM practice GROUP BY player_id ORDER BY sum(hours) DESC, player_id"
+        ).fetchall()
+        found: list[int] = []
+        for (player,) in hours:
+            (days,) = connection.execute(
+                "SELECT count(DISTINCT moment / 86400) FROM aimed WHERE purpose = 'test' AND file_id IN "
+                "(SELECT id FROM record_file WHERE player_id = ?)",
+                (player,),
+            ).fetchone()
+            found += [player] if days > 1 else []
+            if len(found) == most:
+                break
+    return found
+
+
 def records_of_files(connection: sqlite3.Connection, files: Sequence[tuple[int, str]]) -> ShotRecords:
     """The balls of these files, given by number and name."""
     return from_frames({kind: _frame(connection, kind, files) for kind in KINDS})
 
 
-def _frame(connection: sqlite3.Connection, kind: Kind, files: Sequence[tuple[int, str]]) -> pd.DataFrame:
+def _frame(
+    connection: sqlite3.Connection, kind: Kind, files: Sequence[tuple[int, str]], where: str = "TRUE"
+) -> pd.DataFrame:
     names = _own_columns(kind)
     own = ", ".join(f"ball.{name}" for name in names)
     query = (
         f"SELECT ball.position, ball.line, ball.moment, session.name, {own} FROM {kind} AS ball JOIN session "
-        "ON session.file_id = ball.file_id AND session.number = ball.session WHERE ball.file_id = ?"
+        "ON session.file_id = ball.file_id AND session.number = ball.session WHERE ball.file_id = ? "
+        f"AND {where}"
     )
     parts = []
     for file, source in files:

@@ -21,6 +21,7 @@ from rangework.cli.options import (
     run_options,
 )
 from rangework.cli.playing import day_text, draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.practised import practised_by
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
@@ -154,12 +155,12 @@ def _everything(
     responses = given.drills.responses if given.drills else None
     week = week_limits(given.profile.age, chosen, **limits)
     asked = _question(availability, first_round, first_day, given)
-    tests = _tests(cards, given, seed)
+    tests, done = _tests(cards, given, seed), practised_by(records, None, given.drills)
     with progress("Valuing the parts") as shown:
         advice = advise(
             given.records, given.course, week, profile=given.profile, tee=tee, pin=pin, drills=chosen,
-            responses=responses, horizon_weeks=weeks, draws=draws, seed=seed, threads=threads,
-            progress=shown.report,
+            responses=responses, practised=done.log, group=done.group, horizon_weeks=weeks, draws=draws, seed=seed,
+            threads=threads, progress=shown.report,
         )  # fmt: skip
     with progress("Playing rounds") as shown:
         rounds = player_rounds(advice.prepared, ROUNDS, against=reference, progress=shown.report)
@@ -222,7 +223,10 @@ def _days(
     from rangework.cli.report_more import week_part
     from rangework.week_advice import week_for
 
-    week = week_for(advice.prepared, advice.worths, question, drills=drills, responses=responses, units=units)
+    week = week_for(
+        advice.prepared, advice.worths, question, drills=drills, responses=responses, learned=advice.learned,
+        group=advice.group, units=units,
+    )  # fmt: skip
     more = [caution for caution in week.cautions if caution not in advice.cautions]
     return [week_part(week.plan, question.availability.event, more)]
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from rangework.cli.roster.keeping import add, history, import_files, list_players, log, show
+from rangework.cli.roster.learned import learned
 from rangework.cli.roster.planning import plan
 from rangework.cli.roster.reporting import report
 from rangework.cli.roster.safety import backup, export, forget
@@ -34,6 +35,7 @@ for verb in (
     history,
     log,
     plan,
+    learned,
     trial,
     report,
     export,

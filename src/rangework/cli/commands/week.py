@@ -20,6 +20,7 @@ from rangework.cli.options import (
     run_options,
 )
 from rangework.cli.playing import Given, day_text, draws_option, read_given, tell_course, tell_doubts
+from rangework.cli.practised import practised_by, practised_option
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results, write_whole
@@ -87,6 +88,7 @@ def week_options(command: Any) -> Any:
 @playing_options
 @conditions_options
 @week_options
+@practised_option
 @draws_option(40)
 @run_options
 def command(
@@ -123,10 +125,11 @@ def command(
     chosen = given.drills.drills if given.drills else drill_catalogue()
     question, availability, issued = _question(asked, chosen)
     open_and_limited(question, given.profile)
+    done = practised_by(records, asked["practised"], given.drills)
     with progress("Planning the days"):
         advice = advise_week(
             given.records, given.course, question, profile=given.profile, tee=tee, pin=pin, drills=chosen,
-            responses=given.drills.responses if given.drills else None,
+            responses=given.drills.responses if given.drills else None, practised=done.log, group=done.group,
             units=units, draws=draws, seed=seed, threads=threads,
         )  # fmt: skip
     entries = _entries(advice, availability, issued, given, chosen)

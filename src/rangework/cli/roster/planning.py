@@ -26,9 +26,11 @@ from rangework.cli.playing import draws_option
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import plain, write_results, write_whole
+from rangework.cli.roster.learned import pooled_results
 from rangework.cli.roster.summary import (
     again_results,
     again_text,
+    pooled_summary,
     sharing_text,
     summary_results,
     summary_text,
@@ -40,6 +42,8 @@ if TYPE_CHECKING:
     from rangework.course.geometry import Course
     from rangework.roster.monday import Monday
     from rangework.roster.planning import Job, Planned, Settings
+    from rangework.roster.pooled_responses import PooledResponses
+    from rangework.store import Roster
     from rangework.store.players import Player
     from rangework.units import Units
 
@@ -134,6 +138,7 @@ def plan(
         raise click.UsageError("Give either NAMEs or --all.")
     from rangework.roster.kept import kept_courses_of
     from rangework.roster.monday import monday
+    from rangework.roster.pooled_responses import pooled_responses
     from rangework.store import find_player, kept_players, open_roster
 
     with ReadTogether() as together:
@@ -143,27 +148,23 @@ def plan(
         players = kept_players(kept) if everybody else [find_player(kept, name) for name in names]
         courses = kept_courses_of(kept, players, course)
         _check_limits(players, settings, limits)
+        _check_named(kept, () if everybody else players, courses)
+        pooled = pooled_responses(kept, settings.drills, settings.responses)
         with progress("Planning") as shown:
             week = monday(
-                kept,
-                lambda done: _jobs(roster, players, done, courses, settings, limits),
-                settings,
-                _Page(units),
-                total=len(players),
-                capacity=capacity,
-                trial=trial,
-                processes=processes,
-                scheduler=scheduler,
+                kept, lambda done: _jobs(roster, players, done, courses, settings, limits, pooled), settings,
+                _Page(units), total=len(players), capacity=capacity, trial=trial, processes=processes,
+                scheduler=scheduler, progress=shown.report,
                 told={"hours": limits["hours"], "days": limits["days"], "draws": draws, "weeks": weeks},
-                progress=shown.report,
-            )
-    _tell(week, settings, pages)
+            )  # fmt: skip
+    _tell(week, settings, pages, pooled)
     if json_file:
         inputs = {
             "roster": roster, "players": names, "course": course, "tee": tee, "pin": pin, "drills": drills,
             "capacity": capacity, "weeks": weeks, "draws": draws, "trial": trial, **limits,
         }  # fmt: skip
-        write_results(json_file, "roster plan", summary_results(week), seed=seed, inputs=inputs)
+        results = {**summary_results(week), "learned_from_roster": pooled_results(pooled)}
+        write_results(json_file, "roster plan", results, seed=seed, inputs=inputs)
 
 
 def _settings(drills: Path | None, **options: Any) -> Settings:
@@ -177,9 +178,11 @@ def _settings(drills: Path | None, **options: Any) -> Settings:
     )
 
 
-def _tell(week: Monday, settings: Settings, pages: Path | None) -> None:
+def _tell(week: Monday, settings: Settings, pages: Path | None, pooled: PooledResponses | None) -> None:
     names = {drill.id: drill.name for drill in settings.drills}
     click.echo(summary_text(week, names))
+    if pooled:
+        click.echo("\n" + pooled_summary(pooled))
     if week.capacity:
         click.echo("\n" + sharing_text(week))
     if pages:
@@ -210,6 +213,7 @@ def _jobs(
     courses: Mapping[int, Course | str],
     settings: Settings,
     limits: Mapping[str, Any],
+    pooled: PooledResponses | None,
 ) -> Iterator[Job]:
     """The players still to be planned for, read one by one: a roster need not fit into memory."""
     from rangework.roster.logged_hours import practice_log
@@ -231,7 +235,25 @@ def _jobs(
         if isinstance(course, str) or fault:
             yield Job(player.id, player.profile, fault=fault)
         else:
-            yield Job(player.id, player.profile, records, course, week, log)
+            group = pooled.learned.of(player.id) if pooled else None
+            yield Job(player.id, player.profile, records, course, week, log, group)
+
+
+def _check_named(kept: Roster, players: Sequence[Player], courses: Mapping[int, Course | str]) -> None:
+    """Raises InputError where one of the players asked for by name cannot be planned for."""
+    from rangework.store.record_files import held
+
+    problems = []
+    for player in players:
+        place = f"player {player.name}"
+        if isinstance(courses[player.id], str):
+            remedy = f"Give --course FILE, or `rangework roster import {player.name!r} COURSE.toml`."
+            problems.append(Problem(str(kept.path), place, "", "a home course, and there is none", remedy))
+        if not held(kept, player.id).balls:
+            remedy = f"Import some: `rangework roster import {player.name!r} FILE...`."
+            problems.append(Problem(str(kept.path), place, "", "balls, and there are none", remedy))
+    if problems:
+        raise InputError(problems)
 
 
 def _check_limits(players: Sequence[Player], settings: Settings, limits: Mapping[str, Any]) -> None:

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rangework.plan.practice_plan import DrillHours
     from rangework.roster.monday import Monday
     from rangework.roster.planning import Planned
+    from rangework.roster.pooled_responses import PooledResponses
 
 NAME_SHOWN, DRILL_SHOWN = 22, 26
 
@@ -44,6 +45,17 @@ def summary_text(week: Monday, drills: Mapping[str, str]) -> str:
         told = [paragraph(f"{shown_text(p.name)}: {p.fault}", indent="  ") for p in faults]
         parts.append("NO PLAN\n" + "\n".join(told))
     return "\n\n".join(parts)
+
+
+def pooled_summary(pooled: PooledResponses) -> str:
+    """That the roster's tests stand in these plans, and by how much."""
+    factors = [each.factor.value for each in pooled.parts]
+    told = (
+        f"{pooled.players} players were tested before and after hours that they logged: practice brings "
+        f"{number(min(factors), 2)} to {number(max(factors), 2)} times what is assumed, by part. Every plan takes that "
+        "in, and a player's own tests on top. `rangework roster learned` shows the evidence."
+    )
+    return "LEARNED FROM THE ROSTER\n" + paragraph(told)
 
 
 def _drills_text(able: Sequence[Planned], drills: Mapping[str, str]) -> str:
