@@ -15,6 +15,7 @@ from rangework.assessment.forecasts import (
     forecasts_text,
     outcomes,
     read_forecasts,
+    records_before,
     round_forecasts,
     rounds_played,
     verdict,
@@ -27,6 +28,16 @@ def forecast(
     value: float = 85.0, half: float = 5.0, last: float | None = None, day: str = "2026-06-01"
 ) -> Forecast:
     return Forecast("2026-05-30", day, "round", "score", value, value - half, value + half, last)
+
+
+def test_records_of_the_day_and_later_are_left_out() -> None:
+    with as_file(files("rangework.demo").joinpath("files", "rounds.csv")) as path:
+        records = read_records([path])
+    days = sorted(records.log["date"].dt.date.unique())
+    kept, left_out = records_before(records, days[2])
+    assert sorted(kept.log["date"].dt.date.unique()) == days[:2]
+    assert left_out == records.n_balls - kept.n_balls > 0
+    assert records_before(records, date(2199, 1, 1))[1] == 0
 
 
 def test_the_interval_score_by_hand() -> None:

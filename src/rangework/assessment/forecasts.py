@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, Literal
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from rangework.course.standard_hole import PAR_FOUR_FROM_M
 from rangework.errors import InputError, Problem
 from rangework.lie import Lie
+from rangework.records.shots import KINDS, ShotRecords
 from rangework.skill.model import SHORT_LIMIT_M
 from rangework.strokes_gained.logged import complete_holes
 
@@ -111,6 +112,16 @@ def verdict(outcomes: Sequence[Outcome]) -> Verdict | None:
 def _interval_score(low: FloatArray, high: FloatArray, came: FloatArray) -> FloatArray:
     missed = np.maximum(low - came, 0.0) + np.maximum(came - high, 0.0)
     return np.asarray(high - low + 2.0 / _MISSED * missed)
+
+
+def records_before(records: ShotRecords, day: date) -> tuple[ShotRecords, int]:
+    """The records before ``day``, and how many balls and strokes of that day or later that leaves out."""
+    aimed, putts, log = (
+        frame[~(frame["date"] >= pd.Timestamp(day))].reset_index(drop=True)
+        for frame in map(records.frame, KINDS)
+    )
+    kept = replace(records, aimed=aimed, putts=putts, log=log)
+    return kept, records.n_balls - kept.n_balls
 
 
 def rounds_played(log: pd.DataFrame) -> list[tuple[date, dict[str, float]]]:

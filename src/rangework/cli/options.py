@@ -115,6 +115,11 @@ def _player(ctx: click.Context) -> KeptPlayer | None:
     return KeptPlayer(roster, name)
 
 
+def named_player() -> KeptPlayer | None:
+    """The player of --player; None without the option."""
+    return _player(click.get_current_context())
+
+
 def _records(ctx: click.Context, parameter: click.Parameter, files: Sequence[Path]) -> Any:
     """The files, or the player of the roster that stands in for them."""
     kept = _player(ctx)

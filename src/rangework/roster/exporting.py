@@ -11,12 +11,14 @@ from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
+from rangework.assessment.forecasts import forecasts_text
 from rangework.errors import InputError, Problem
 from rangework.records import write_canonical
 from rangework.records.profile import PlayerProfile
 from rangework.records.safe_text import safe_text
 from rangework.store.balls import player_records
 from rangework.store.courses import course_by_number
+from rangework.store.forecasts import forecasts_of
 from rangework.store.plans import plans_of
 from rangework.store.players import find_player
 from rangework.store.practice import practised
@@ -65,6 +67,8 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
         ("day", "drill", "hours", "note"),
         ((p.day, p.drill, repr(p.hours), p.note) for p in practice),
     )
+    if forecasts := forecasts_of(roster, player.id):
+        (folder / "forecasts.json").write_text(forecasts_text(forecasts), encoding="utf-8")
     plans = plans_of(roster, player.id)
     _table(
         folder / "plans.csv",

@@ -1,8 +1,9 @@
-"""The roster file: players, balls, courses, assessments, plans and practised hours in SQLite."""
+"""The roster file: players, balls, courses, plans, practised hours and forecasts in SQLite."""
 
 from rangework.store.balls import player_records
 from rangework.store.copying import back_up
 from rangework.store.courses import Course, keep_course, kept_courses
+from rangework.store.forecasts import forecasts_of, keep_forecasts
 from rangework.store.forgetting import forget_player
 from rangework.store.players import Player, add_player, find_player, keep_profile, kept_players
 from rangework.store.practice import Practice, log_practice, practised
@@ -18,10 +19,12 @@ __all__ = [
     "add_player",
     "back_up",
     "find_player",
+    "forecasts_of",
     "forget_player",
     "import_records",
     "imported_files",
     "keep_course",
+    "keep_forecasts",
     "keep_profile",
     "kept_courses",
     "kept_players",

@@ -168,6 +168,23 @@ _TRIALS = (
 )""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_PLAYERS_AND_BALLS, _PLANS_AND_PRACTICE, _TRIALS)
+_FORECASTS = (
+    """CREATE TABLE forecast (
+    id INTEGER PRIMARY KEY,
+    player_id INTEGER NOT NULL REFERENCES player (id) ON DELETE CASCADE,
+    made TEXT NOT NULL,
+    day TEXT NOT NULL,
+    about TEXT NOT NULL CHECK (about IN ('round', 'test')),
+    quantity TEXT NOT NULL,
+    value REAL NOT NULL,
+    low REAL NOT NULL,
+    high REAL NOT NULL CHECK (low <= high),
+    last REAL,
+    against TEXT NOT NULL,
+    UNIQUE (player_id, made, day, about, quantity, against)
+)""",
+)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (_PLAYERS_AND_BALLS, _PLANS_AND_PRACTICE, _TRIALS, _FORECASTS)
 #: The schema that this version writes.
 NEWEST = len(MIGRATIONS)

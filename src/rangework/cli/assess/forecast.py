@@ -9,13 +9,24 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rangework.cli.assess.forecast_page import forecasts_page, verdict_page
-from rangework.cli.assess.given_cards import GivenCards, card_options, files_argument, read_cards_given
+from rangework.cli.assess.forecast_page import forecasts_page, left_out_words, verdict_page
+from rangework.cli.assess.given_cards import GivenCards, card_options, read_cards_given
+from rangework.cli.assess.kept_forecasts import Kept
 from rangework.cli.days import day_option
-from rangework.cli.options import OutputFile, json_option, seed_option, threads_option, units_option
+from rangework.cli.options import (
+    FILE,
+    OutputFile,
+    json_option,
+    kept_player_option,
+    named_player,
+    roster_option,
+    seed_option,
+    threads_option,
+    units_option,
+)
 from rangework.cli.playing import tell_doubts
 from rangework.cli.progress import progress
-from rangework.cli.results import write_results, write_whole
+from rangework.cli.results import write_results
 
 if TYPE_CHECKING:
     from rangework.assessment.forecasts import Forecast, Outcome
@@ -26,15 +37,25 @@ ROUNDS = 50
 
 
 @click.command("forecast")
-@files_argument
+@click.argument("files", nargs=-1, type=FILE, metavar="[CARD...] [RECORDS...]")
 @card_options
+@roster_option(required=False)
+@kept_player_option
 @click.option(
     "--keep", type=OutputFile(), metavar="FILE", help="Add the forecast to this file (made if need be)."
 )
 @click.option(
     "--check", type=OutputFile(), metavar="FILE", help="Instead: how the forecasts of this file stood up in RECORDS."
 )  # fmt: skip
-@day_option("--on", "The first day that the round or retest may be on; today unless given.")
+@click.option(
+    "--check-kept",
+    is_flag=True,
+    help="Instead, with --player: how the forecasts kept in the roster stood up.",
+)
+@day_option(
+    "--on",
+    "The first day that the round or retest may be on; today unless given. Later records are left out.",
+)
 @units_option
 @seed_option
 @threads_option
@@ -45,56 +66,64 @@ def command(
     handicap: float | None,
     profile: Path | None,
     course: Any,
-    against: float | str | None,
-    pins: str,
     leave_out_faulty: bool,
     keep: Path | None,
     check: Path | None,
-    on: date | None,
+    check_kept: bool,
     units: Units,
-    seed: int,
-    threads: int,
     json_file: Path | None,
+    **options: Any,
 ) -> None:
     """Keep a forecast of the next round or retest; later, check it.
 
     Of a round from RECORDS, of a retest where a filled card is among them. Trust
     is then measured: how often the ranges held, beside `the same as last time`.
+    With --player the forecast is kept in the roster.
 
     \b
       rangework assess forecast shots.csv log.csv --course course.toml --keep f.json
       rangework assess forecast log.csv --course course.toml --check f.json
+      rangework assess forecast --player "Wren Aldersey" --roster players.db
     """
-    from rangework.assessment.forecasts import forecasts_text, read_forecasts
-
-    if bool(keep) == bool(check):
-        raise click.UsageError("Give either --keep FILE or --check FILE.")
-    kept = read_forecasts(keep or check or Path(), may_be_new=bool(keep))
+    place = Kept.of(files, named_player(), keep, check, check_kept=check_kept)
+    kept = place.read()
     given = read_cards_given(
-        files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, least=0
-    )
-    inputs = {
-        "files": files,
-        "course": course,
-        "keep": keep,
-        "check": check,
-        "against": against,
-        "pins_by": pins,
-    }
-    if check:
-        found = _outcomes(given, kept, pins, seed)
-        click.echo(verdict_page(found, len(kept), units))
-        results: dict[str, Any] = {"outcomes": found}
+        files, mappings, profile, handicap, course,
+        leave_out_faulty=leave_out_faulty, least=0, player=place.player,
+    )  # fmt: skip
+    if place.checked:
+        results = _checked(given, kept, units, pins=options["pins"], seed=options["seed"])
     else:
-        with progress("Forecasting"):
-            made = _made(given, against, pins, on or date.today(), seed, threads)
-        click.echo(forecasts_page(made, given.name, units))
-        write_whole(keep or Path(), forecasts_text([*kept, *made]))
-        click.echo(f"{keep} holds it.")
-        results = {"forecasts": made}
+        results = _kept(given, place, units, **options)
     tell_doubts(given.doubts)
     if json_file:
-        write_results(json_file, "assess forecast", results, seed=seed, inputs=inputs)
+        inputs = {"files": files, "course": course, "keep": keep, "check": check, "check_kept": check_kept,
+                  "against": options["against"], "pins_by": options["pins"]}  # fmt: skip
+        write_results(json_file, "assess forecast", results, seed=options["seed"], inputs=inputs)
+
+
+def _checked(
+    given: GivenCards, kept: Sequence[Forecast], units: Units, *, pins: str, seed: int
+) -> dict[str, Any]:
+    """Show how kept forecasts stood up; the results."""
+    found = _outcomes(given, kept, pins, seed)
+    click.echo(verdict_page(found, len(kept), units))
+    return {"outcomes": found}
+
+
+def _kept(
+    given: GivenCards, place: Kept, units: Units, *, against: float | str | None, pins: str, on: date | None, seed: int,
+    threads: int,
+) -> dict[str, Any]:  # fmt: skip
+    """Make a forecast from what was known before its day, show it and keep it; the results."""
+    day = on or date.today()
+    known, balls, cards = given.before(day)
+    with progress("Forecasting"):
+        made = _made(known, against, pins, day, seed, threads)
+    click.echo(forecasts_page(made, given.name, units))
+    click.echo(left_out_words(day, balls, cards))
+    click.echo(place.keep(made))
+    return {"forecasts": made, "left_out": {"balls": balls, "cards": cards}}
 
 
 def _made(

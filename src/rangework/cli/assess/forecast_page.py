@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 from typing import TYPE_CHECKING
 
 from rangework.cli.assess.cell_words import cell_words
@@ -35,6 +36,17 @@ def forecasts_page(made: Sequence[Forecast], who: str, units: Units) -> str:
     ]
     shown = table(["", "forecast", "90 % range", "last time"], [Block("", rows)])
     return f"THE {what} of {who}, from {made[0].day} on\n{shown}"
+
+
+def left_out_words(day: date, balls: int, cards: int) -> str:
+    """What the forecast does not know, since it may be what is foretold."""
+    if not balls and not cards:
+        return paragraph(f"Made from records of days before {day}; none of that day or later was given.")
+    out = [f"{balls:,} balls and strokes of records"] if balls else []
+    out += [f"{cards} card{'s' if cards > 1 else ''}"] if cards else []
+    return paragraph(
+        f"Made from what was known before {day}: {' and '.join(out)} of that day or later left out."
+    )
 
 
 def verdict_page(found: Sequence[Outcome], kept: int, units: Units) -> str:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from rangework.cli.kept import KeptPlayer
 from rangework.cli.options import (
     FILE,
     course_option,
@@ -50,6 +52,17 @@ class GivenCards:
         return read_together(
             self.cards, self.course, self.records, profile=self.profile, against=against, pins=pins, seed=seed
         )
+
+    def before(self, day: date) -> tuple[GivenCards, int, int]:
+        """What was known before a day; how many balls of records and how many cards are left out. Raises InputError."""
+        from rangework.assessment.forecasts import records_before
+
+        cards = tuple(card for card in self.cards if card.day < day)
+        if self.cards and not cards:
+            told = f"a day after that of a card; the first one is of {min(card.day for card in self.cards)}"
+            raise InputError(Problem("--on", "", str(day), told))
+        records, balls = records_before(self.records, day)
+        return replace(self, cards=cards, records=records), balls, len(self.cards) - len(cards)
 
     @property
     def doubts(self) -> list[str]:
@@ -115,20 +128,27 @@ def read_cards_given(
     *,
     leave_out_faulty: bool,
     least: int = 1,
+    player: KeptPlayer | None = None,
 ) -> GivenCards:
-    """Read all files; those with a column ``assessment`` are cards. The faults of all are raised together."""
+    """Read all files; those with a column ``assessment`` are cards. The faults of all are raised together.
+
+    The other files are records; ``player`` of the roster stands in for them.
+    """
     from rangework.assessment.card import is_card_file, read_card
 
     on_cards = [file for file in files if is_card_file(file)]
     others = [file for file in files if file not in on_cards]
     if len(on_cards) < least:
         raise InputError(missing_cards(on_cards, others, least))
+    if player and others:
+        expected = "a filled card: with --player the roster's balls are the records"
+        raise InputError([Problem(str(file), "", "", expected) for file in others])
     with ReadTogether() as together:
         cards = [together.read(read_card, file, leave_out_faulty=leave_out_faulty) for file in on_cards]
-        shots = together.read(player_shots, others, mappings)
-        player = together.read(player_profile, profile, handicap)
+        shots = together.read(player_shots, player or others, mappings)
+        who = together.read(player_profile, profile, handicap, player or ())
         played = together.read(chosen_course, course)
-    return GivenCards(tuple(cards), shots, player, played)
+    return GivenCards(tuple(cards), shots, who, played)
 
 
 def missing_cards(cards: Sequence[Path], others: Sequence[Path], least: int) -> list[Problem]:
