@@ -19,7 +19,7 @@ from rangework.records.safe_text import safe_text
 from rangework.store.balls import player_records
 from rangework.store.courses import course_by_number
 from rangework.store.forecasts import forecasts_of
-from rangework.store.plans import plans_of
+from rangework.store.plans import KeptPlan, plans_of
 from rangework.store.players import find_player
 from rangework.store.practice import practised
 from rangework.store.record_files import imported_files
@@ -69,7 +69,14 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
     )
     if forecasts := forecasts_of(roster, player.id):
         (folder / "forecasts.json").write_text(forecasts_text(forecasts), encoding="utf-8")
-    plans = plans_of(roster, player.id)
+    _write_plans(plans_of(roster, player.id), folder)
+    if player.home_course is not None:
+        course = course_by_number(roster, player.home_course)
+        suffix = Path(course.file_name.partition("#")[0]).suffix
+        (folder / f"course{suffix}").write_bytes(course.content)
+
+
+def _write_plans(plans: Sequence[KeptPlan], folder: Path) -> None:
     _table(
         folder / "plans.csv",
         ("made_at", "course", "drill", "place", "minutes", "balls", "full_swings"),
@@ -83,10 +90,6 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
         stamp = plan.made_at.replace(":", "")
         text = json.dumps(plan.results, ensure_ascii=False, indent=2)
         (folder / f"plan-{stamp}.json").write_text(text + "\n", encoding="utf-8")
-    if player.home_course is not None:
-        course = course_by_number(roster, player.home_course)
-        suffix = Path(course.file_name.partition("#")[0]).suffix
-        (folder / f"course{suffix}").write_bytes(course.content)
 
 
 def _table(path: Path, header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:
