@@ -161,7 +161,7 @@ def test_without_a_golfer_there_is_no_line(told: dict[str, Any]) -> None:
 def test_the_advice_names_what_is_not_really_different(few: list[str | Path], tmp_path: Path) -> None:
     told = results(tmp_path / "aim.json", *few, "--hole", "3", "--pin", "middle", "--from", "fairway,90")
     real = [choice["real"] for choice in told["choices"]]
-    assert ("No real difference between" in told["advice"]) == (not real[0] and len(real) > 1)
+    assert ("No real difference whether you" in told["advice"]) == (not real[0] and len(real) > 1)
     assert told["page"].count("no real difference") == sum(
         not choice["real"] for choice in told["choices"] if choice != told["best"]
     )

@@ -24,8 +24,11 @@ def advice_sentence(advice: AimAdvice, units: Units) -> str:
     apart = compared.difference(rival, compared.best)
     ends = range_text(apart, compared)
     if not apart.is_real:
-        both = f"between {_as_thing(best, units)} and {_as_thing(other, units)}"
-        return f"No real difference {both}: {amount_text(apart, compared)} ({ends}). Take the shot you trust."
+        both = " or ".join(
+            text[0].lower() + text[1:] for text in (_told_to(best, units), _told_to(other, units))
+        )
+        apart_text = f"{amount_text(apart, compared)} ({ends})"
+        return f"No real difference whether you {both}: {apart_text}. Take the shot you trust."
     if advice.score is None:
         gained = f"{amount_text(apart, compared)} ({ends}) cheaper"
     else:

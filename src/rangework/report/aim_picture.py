@@ -19,7 +19,7 @@ from rangework.aim.values import AimPoints
 from rangework.course.geometry import Course, Hole, Point
 from rangework.course.hole_view import FloatArray, Patch, View, Window, patches
 from rangework.lie import Ground
-from rangework.report.hole_ground import map_axes, paint, scale_bar
+from rangework.report.hole_ground import SCALE_BELOW_PT, map_axes, paint, scale_bar
 from rangework.report.hole_page import credit
 from rangework.report.isolines import Isolines, draw_isolines, isolines
 from rangework.report.label_places import LabelPlaces, around
@@ -47,6 +47,8 @@ _HEAD_IN, _FOOT_IN = 0.78, 1.12
 _LINE_IN, _LINE_LETTERS, _MOST_LINES = 0.16, 25, 3
 #: A flag on its mast, whose foot is where it stands.
 _FLAG = Path([(0.0, 0.0), (0.0, 1.0), (0.62, 0.82), (0.0, 0.62), (0.0, 0.0)], closed=True)
+#: Places on the overview's flag and mast, in points right of the hole and above it, that no label may cover.
+_FLAG_PT = ((0.0, 8.0), (0.0, 16.0), (3.0, 25.0), (12.0, 25.0))
 #: What is said of two targets that the records do not tell apart.
 SAME = "no real difference"
 _LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -133,6 +135,8 @@ def _overview(figure: Figure, scene: _Scene, box_in: tuple[float, float, float, 
     _pin(axes, scene)
     for place in (*scene.places, *([(0.0, 0.0)] if _shows_pin(scene) else [])):
         labels.keep_free(place, 4.0)
+    for right_pt, up_pt in _FLAG_PT if _shows_pin(scene) else ():
+        labels.keep_free((right_pt * scale, up_pt * scale), 5.0)
     for index, place in enumerate(scene.places):
         _target(axes, place, best=index == scene.advice.comparison.best)
         spots = [spot for gap in (5.0, 8.0, 12.0, 17.0) for spot in around(place, gap * scale)]
@@ -144,7 +148,8 @@ def _overview(figure: Figure, scene: _Scene, box_in: tuple[float, float, float, 
     scale_bar(axes, 10.0 * METRES_PER[unit], f"10 {unit}")
     told = "chance of the score" if scene.advice.score else "expected strokes"
     axes.annotate(
-        f"lines: {told}, by target", (1.0, 0.0), xycoords="axes fraction", xytext=(0, -7), textcoords="offset points",
+        f"lines: {told}, by target", (1.0, 0.0), xycoords="axes fraction",
+        xytext=(0, -SCALE_BELOW_PT), textcoords="offset points",
         ha="right", va="center", fontsize=SMALL_PT, color=PLUM, annotation_clip=False,
     )  # fmt: skip
 

@@ -9,11 +9,14 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path
+from matplotlib.transforms import ScaledTranslation
 
 from rangework.course.hole_view import FloatArray, Patch, Window
 from rangework.lie import Ground
 from rangework.report.style import INK, SMALL_PT, TEXTURES
 
+#: How far below a map its scale stands, in points: clear of the frame.
+SCALE_BELOW_PT = 8.0
 #: Ground beneath everything that is written or drawn on it.
 _GROUND_LAYER = 1.0
 
@@ -77,11 +80,14 @@ def _closed(ring: FloatArray) -> FloatArray:
 def scale_bar(axes: Axes, length_m: float, text: str) -> None:
     """A bar of a length at the lower left, outside the map, with its length in words."""
     left, near = axes.get_xlim()[0], axes.get_ylim()[0]
-    below = near - 0.012 * (axes.get_ylim()[1] - near)
+    figure = axes.figure
+    assert figure is not None
+    below = axes.transData + ScaledTranslation(0.0, -SCALE_BELOW_PT / 72.0, figure.dpi_scale_trans)
     axes.plot(
-        [left, left + length_m], [below, below], color=INK, lw=2.2, clip_on=False, solid_capstyle="butt"
-    )
+        [left, left + length_m], [near, near], color=INK, lw=2.2, clip_on=False, solid_capstyle="butt",
+        transform=below,
+    )  # fmt: skip
     axes.annotate(
-        text, (left + length_m, below), xytext=(4, 0), textcoords="offset points", va="center", fontsize=SMALL_PT,
-        annotation_clip=False,
+        text, (left + length_m, near), xytext=(4, -SCALE_BELOW_PT), textcoords="offset points", va="center",
+        fontsize=SMALL_PT, annotation_clip=False,
     )  # fmt: skip
