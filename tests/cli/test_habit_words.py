@@ -51,7 +51,7 @@ def yd(length: float) -> float:
         ),
         (
             Rule(Shots(TEE, holes=(6,)), Target(Base.CARRY, yd(190)), best_line=True),
-            "Off the tee on hole 6: iron, carry 190 yd (line not known).",
+            "Off the tee on hole 6: carry about 190 yd (line not known).",
         ),
         (
             Rule(Shots(LONG, holes=(13,)), Target(Base.LAY_UP, yd(120))),

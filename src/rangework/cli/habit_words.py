@@ -101,10 +101,11 @@ def aim_text(rule: Rule, units: Units, clubs: Mapping[str, float]) -> str:
         return ", ".join(
             [f"lay up to leave {lengths[0]}", *(f"{move} of the line of play" for move in lengths[1:])]
         )
-    text = target_text(target, units)
-    if club := _club(target.length_m or 0.0, clubs):
-        text = f"{club}, {text}"
-    return f"{text} (line not known)" if rule.best_line else text
+    if rule.best_line:  # seen in a log, whose lengths are no better known than that
+        unit = shot_unit(units)
+        return f"carry about {(target.length_m or 0.0) / METRES_PER[unit]:.0f} {unit} (line not known)"
+    club, text = _club(target.length_m or 0.0, clubs), target_text(target, units)
+    return f"{club}, {text}" if club else text
 
 
 def _club(carry_m: float, clubs: Mapping[str, float]) -> str | None:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from rangework.aim.habits.advising import HabitAdvice
     from rangework.aim.habits.free_strokes import FreeStrokes
     from rangework.aim.habits.rules import Rule
-    from rangework.aim.habits.seen import SeenHabits
+    from rangework.aim.habits.seen import SeenHabit, SeenHabits
     from rangework.aim.habits.telling import ToldRule
     from rangework.estimate import Estimate
     from rangework.units import Units
@@ -25,7 +25,8 @@ KIND_WORDS = {
 }
 HOW_TO_FIND_OUT = (
     "How the player aims is not known, so free strokes are not counted: `rangework habits --aims pin` tells what "
-    "aiming at every pin costs, and a file of habits (docs/how-to/find-free-strokes.md) what this player's aims do."
+    "aiming at every pin costs, and a file of habits (docs/how-to/find-free-strokes.md) what this player's aims do. A "
+    "column `aim` in logged rounds tells it too."
 )
 SAFETY = (
     "Never toward people: no rule aims over ground that is out of bounds, but the tool cannot see who stands where. "
@@ -137,13 +138,21 @@ def aims_now_text(
 ) -> str:
     """The habits, and what could not be seen of them."""
     told = [rule_text(rule, units, clubs) for rule in habits]
-    for each in seen.habits if seen else ():
-        if each.why_not:
-            words = KIND_WORDS[each.kind.value]
-            told.append(
-                f"{words[0].upper()}{words[1:]}: not identified, {each.why_not}; counted as aimed best."
-            )
+    told += [not_identified(each) for each in (seen.habits if seen else ()) if each.why_not]
     return "\n".join(_item(text) for text in told)
+
+
+def not_identified(habit: SeenHabit) -> str:
+    """Why the records do not show how a kind of shot is aimed, in a sentence."""
+    words = KIND_WORDS[habit.kind.value]
+    which, rest = ("not wholly", "the rest counts") if habit.rules else ("not", "counted")
+    return f"{words[0].upper()}{words[1:]}: {which} identified, {habit.why_not}; {rest} as aimed best."
+
+
+def unknown_text(seen: SeenHabits | None) -> str:
+    """How to find out how the player aims, and why the records do not show it."""
+    told = [not_identified(each) for each in seen.habits if each.why_not] if seen else []
+    return "\n".join([paragraph(HOW_TO_FIND_OUT), *(["", *map(_item, told)] if told else [])])
 
 
 def _item(text: str) -> str:
@@ -172,7 +181,7 @@ def habits_results(
     return {
         "free_strokes": free_results(advice.free),
         "habits": [rule_results(rule, units, clubs) for rule in advice.habits],
-        "seen": None if seen is None else [_seen_results(each, units, clubs) for each in seen.habits],
+        "seen": seen_results(seen, units, clubs),
         "rules": [
             {
                 **rule_results(each.rule, units, clubs),
@@ -224,7 +233,14 @@ def rule_results(rule: Rule, units: Units, clubs: Mapping[str, float]) -> dict[s
     }  # fmt: skip
 
 
-def _seen_results(each: Any, units: Units, clubs: Mapping[str, float]) -> dict[str, Any]:
+def seen_results(
+    seen: SeenHabits | None, units: Units, clubs: Mapping[str, float]
+) -> list[dict[str, Any]] | None:
+    """What the records show by kind of shot; None where the aim is stated."""
+    return None if seen is None else [_seen_results(each, units, clubs) for each in seen.habits]
+
+
+def _seen_results(each: SeenHabit, units: Units, clubs: Mapping[str, float]) -> dict[str, Any]:
     return {
         "shots": each.kind.value,
         "logged": each.shots,

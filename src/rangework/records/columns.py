@@ -108,6 +108,7 @@ _ALL = (
         "1: the ball was picked up and the hole not finished: after this stroke, or instead of it when "
         "next_lie is empty",
     ),
+    Column("aim", "text", "what the stroke was aimed at: pin, middle, 5 left of the pin"),
     Column("conceded", "flag", "1: this putt was conceded: it counts as a stroke and as no putt made"),
 )
 

@@ -229,7 +229,7 @@ def _putts(sheet: Sheet) -> dict[str, NDArray[Any]]:
 
 
 def _strokes(sheet: Sheet) -> dict[str, NDArray[Any]]:
-    columns = _texts(sheet, "session", "round", "club") | _lengths(sheet, "to_hole", "left_to_hole")
+    columns = _texts(sheet, "session", "round", "club", "aim") | _lengths(sheet, "to_hole", "left_to_hole")
     conceded, next_lie = sheet.flag("conceded"), sheet.array("next_lie", NO_LIE, np.int8)
     next_lie = np.where(conceded, Lie.HOLED, next_lie).astype(np.int8)
     left = np.where(next_lie == Lie.HOLED, 0.0, columns["left_to_hole_m"])

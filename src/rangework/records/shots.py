@@ -62,6 +62,7 @@ FRAME_COLUMNS: Mapping[Kind, Mapping[str, str]] = MappingProxyType(
             "picked_up": "bool",
             "conceded": "bool",
             "club": "str",
+            "aim": "str",
             **_ORIGIN,
         },
     }
@@ -78,9 +79,10 @@ class ShotRecords:
 
     ``aimed`` holds balls hit at a target (long and right are nan when the ball was misread), ``putts``
     practice putts (long and right are nan when holed or not measured), ``log`` the strokes of rounds, whose
-    aim nobody knows; strokes on the green are in the log too. A session is known by date and ``session``
-    together, a round by date and ``round``. Lengths are metres, lies are codes of `Lie` (``NO_LIE`` after a
-    ball picked up), columns are those of ``FRAME_COLUMNS``. ``warnings`` names what looks odd and was kept.
+    aim nobody measured (``aim`` has it in words where somebody wrote it down); strokes on the green are in the
+    log too. A session is known by date and ``session`` together, a round by date and ``round``. Lengths are
+    metres, lies are codes of `Lie` (``NO_LIE`` after a ball picked up), columns are those of
+    ``FRAME_COLUMNS``. ``warnings`` names what looks odd and was kept.
     """
 
     aimed: pd.DataFrame
@@ -133,10 +135,12 @@ def from_frames(frames: Mapping[Kind, pd.DataFrame], warnings: Sequence[Problem]
 
 
 def make_frame(kind: Kind, values: Mapping[str, Any]) -> pd.DataFrame:
-    """A frame of the columns of ``kind``; a column that ``values`` lacks must have no rows to fill."""
+    """A frame of the columns of ``kind``; of columns that ``values`` lacks only texts have rows to fill, empty ones."""
+    rows = max(map(np.size, values.values()), default=0)
+    absent = {"str": np.full(rows, "")}
     return pd.DataFrame(
         {
-            name: pd.Series(values.get(name, np.empty(0)), dtype=dtype)
+            name: pd.Series(values.get(name, absent.get(dtype, np.empty(0))), dtype=dtype)
             for name, dtype in FRAME_COLUMNS[kind].items()
         }
     )

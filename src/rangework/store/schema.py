@@ -185,6 +185,14 @@ _FORECASTS = (
 )""",
 )
 
-MIGRATIONS: tuple[tuple[str, ...], ...] = (_PLAYERS_AND_BALLS, _PLANS_AND_PRACTICE, _TRIALS, _FORECASTS)
+_AIMS = ("ALTER TABLE log ADD COLUMN aim TEXT NOT NULL DEFAULT ''",)
+
+MIGRATIONS: tuple[tuple[str, ...], ...] = (
+    _PLAYERS_AND_BALLS,
+    _PLANS_AND_PRACTICE,
+    _TRIALS,
+    _FORECASTS,
+    _AIMS,
+)
 #: The schema that this version writes.
 NEWEST = len(MIGRATIONS)

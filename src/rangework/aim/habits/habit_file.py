@@ -111,19 +111,23 @@ def _numbers(table: Table, findings: Findings, key: str, most: int) -> tuple[int
 
 def _target(table: Table, findings: Findings, kind: Kind, units: Units) -> tuple[Target | None, float]:
     text = table.text("aim", BEST, required=True)
-    if text.lower() == BEST:
-        return None, 0.0
-    inward = 0.5 if _HALFWAY.search(text) else 0.0
     try:
-        (target,) = parse_targets([_HALFWAY.sub("pin", text)], units)
+        return parse_aim(text, kind, units)
     except InputError as error:
         for problem in error.problems:
             findings.problem(table.at("aim"), text, problem.expected, problem.remedy)
         return None, 0.0
+
+
+def parse_aim(text: str, kind: Kind, units: Units) -> tuple[Target | None, float]:
+    """A target for a kind of shot in words, and the share of the way inward; None for the best. Raises InputError."""
+    if text.lower() == BEST:
+        return None, 0.0
+    (target,) = parse_targets([_HALFWAY.sub("pin", text)], units)
     at_green = target.base in (Base.PIN, Base.MIDDLE)
     if at_green != (kind is Kind.APPROACH) or target.height is not None:
-        findings.problem(table.at("aim"), text, _GREEN_AIMS if kind is Kind.APPROACH else _FAR_AIMS)
-    return target, inward
+        raise InputError(Problem("aim", "", text, _GREEN_AIMS if kind is Kind.APPROACH else _FAR_AIMS))
+    return target, 0.5 if _HALFWAY.search(text) else 0.0
 
 
 def _is_number(value: object) -> bool:

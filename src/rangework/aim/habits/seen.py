@@ -1,7 +1,8 @@
 """How a player aims, as far as a course log shows it: the length of tee shots and of shots short of the green.
 
 A log says how far each stroke left the ball from the hole, not where it was aimed: lengths show, lines do not. So
-the habits seen have lengths, on the best line.
+the habits seen have lengths, on the best line. Where approaches are aimed shows only in what was written down beside
+them (``said_aims.py``).
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import numpy as np
 import pandas as pd
 
 from rangework.aim.habits.rules import Rule
+from rangework.aim.habits.said_aims import said_aims
 from rangework.aim.habits.shots import HolePlaces, Kind, Shots, course_places
 from rangework.aim.targets import Base, Target
 from rangework.course.geometry import Course
@@ -73,9 +75,7 @@ def seen_habits(
 
     ``best`` are the golfer's best targets there: a length that cannot be told from the best one counts as that.
     """
-    approach = SeenHabit(
-        Kind.APPROACH, (), int((log["to_hole_m"] > 0).sum()), "a log does not say where the pin stood"
-    )
+    approach = _approaches(log, places, player)
     tee = log[(log["stroke"] == 1) & (log["lie"] == Lie.TEE)]
     if not len(log):
         none = "no rounds are logged"
@@ -84,6 +84,12 @@ def seen_habits(
         other = "the logged holes are not this course's"
         return SeenHabits((SeenHabit(Kind.TEE, (), len(tee), other), approach, _lay_ups(log, player)))
     return SeenHabits((_tee_habits(tee, places, best, player), approach, _lay_ups(log, player)))
+
+
+def _approaches(log: pd.DataFrame, places: Sequence[HolePlaces], player: Player) -> SeenHabit:
+    pars = {each.played.layout.number: each.played.layout.par for each in places}
+    said = said_aims(log, pars, player.longest)
+    return SeenHabit(Kind.APPROACH, said.rules, said.shots, said.why_not)
 
 
 def _same_course(tee: pd.DataFrame, places: Sequence[HolePlaces]) -> bool:

@@ -21,7 +21,7 @@ Mask = NDArray[np.bool_]
 #: A pin nearer than this to the edge of the green is tucked (6 yd; a choice of words, not of numbers).
 TUCKED_M = 5.4864
 #: A green this much farther than the longest shot is still in reach: rounding, as for targets.
-_SPARE_M = 0.6
+SPARE_M = 0.6
 #: A pin this near to the middle of the green is on neither half of it.
 _BESIDE_M = 0.5
 
@@ -174,7 +174,7 @@ def _pins(played: PlayedHole, dx: FloatArray, dy: FloatArray) -> dict[PinPlace, 
 def _kinds(layout: Layout, to_pin_m: FloatArray, longest_m: FloatArray) -> dict[Kind, Mask]:
     nodes = layout.nodes
     full = (to_pin_m >= WALK_BELOW_M) & (nodes.row != int(Lie.RECOVERY))
-    reached = to_pin_m <= longest_m[nodes.reach] + _SPARE_M
+    reached = to_pin_m <= longest_m[nodes.reach] + SPARE_M
     tee = np.arange(len(to_pin_m)) == layout.tee_node
     driving = tee & (layout.par > 3)
     return {

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from rangework.cli.habits_in_plan import stated_habits
-from rangework.cli.habits_page import HOW_TO_FIND_OUT, habits_results, habits_text
+from rangework.cli.habits_page import habits_results, habits_text, seen_results, unknown_text
 from rangework.cli.options import (
     aims_option,
     conditions_options,
@@ -22,7 +22,6 @@ from rangework.cli.playing import day_text, draws_option, read_given, tell_cours
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
-from rangework.cli.tables import paragraph
 
 if TYPE_CHECKING:
     from rangework.units import Units
@@ -80,8 +79,10 @@ def command(
     habits = stated or (seen.rules if seen else ())
     level = reference_level(prepared, reference)
     if not habits:
-        click.echo(paragraph(HOW_TO_FIND_OUT))
-        results: Mapping[str, object] = {"free_strokes": None, "habits": [], "rules": []}
+        click.echo(unknown_text(seen))
+        results: Mapping[str, object] = {
+            "free_strokes": None, "habits": [], "rules": [], "seen": seen_results(seen, units, {}),
+        }  # fmt: skip
     else:
         with progress("Trying rules") as shown:
             advice = habit_advice(
