@@ -197,6 +197,11 @@ def habits_results(
     }
 
 
+def unknown_results(seen: SeenHabits | None, units: Units) -> dict[str, Any]:
+    """The same where no habit is stated or seen."""
+    return {"free_strokes": None, "habits": [], "rules": [], "seen": seen_results(seen, units, {})}
+
+
 def free_results(free: FreeStrokes) -> dict[str, Any]:
     """The split as plain values."""
     return {

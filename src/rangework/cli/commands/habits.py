@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from rangework.cli.habits_in_plan import stated_habits
-from rangework.cli.habits_page import habits_results, habits_text, seen_results, unknown_text
+from rangework.cli.habits_page import habits_results, habits_text, unknown_results, unknown_text
 from rangework.cli.options import (
     aims_option,
     conditions_options,
@@ -80,9 +80,7 @@ def command(
     level = reference_level(prepared, reference)
     if not habits:
         click.echo(unknown_text(seen))
-        results: Mapping[str, object] = {
-            "free_strokes": None, "habits": [], "rules": [], "seen": seen_results(seen, units, {}),
-        }  # fmt: skip
+        results = unknown_results(seen, units)
     else:
         with progress("Trying rules") as shown:
             advice = habit_advice(
