@@ -13,7 +13,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from rangework.plan.drills import drill_catalogue
+from rangework.cli.roster.pages import plan_and_practice_text
+from rangework.plan.drills import PLACES, drill_catalogue
 from rangework.plan.hours import allocate_hours
 from rangework.plan.hours_program import HoursProblem
 from rangework.plan.limit_rows import limit_rows
@@ -73,9 +74,13 @@ def run(roster: Roster, planned: list[Planned], monkeypatch: pytest.MonkeyPatch,
     everybody = [*planned, Planned(PLAYERS + 1, "player 5", fault="no balls yet")]
     monkeypatch.setattr(monday_module, "plan_all", lambda *_, **__: iter(everybody[::-1]))
     return monday(
-        roster, lambda _done: (), SETTINGS, lambda *_: ("", {}), total=PLAYERS + 1, processes=1, scheduler=None,
-        told={"hours": 4.0}, progress=lambda *_: None, **given,
+        roster, lambda _done: (), SETTINGS, lambda *_: ("", {}), render_again, total=PLAYERS + 1, processes=1,
+        scheduler=None, told={"hours": 4.0}, progress=lambda *_: None, **given,
     )  # type: ignore[arg-type]  # fmt: skip
+
+
+def render_again(week: Monday, planned: Planned) -> tuple[str, dict[str, object]]:
+    return f"page as shared of {planned.player}", {"share": dict(week.share(planned.player) or {})}
 
 
 def test_plans_are_kept(roster: Roster, planned: list[Planned], monkeypatch: pytest.MonkeyPatch) -> None:
@@ -100,10 +105,29 @@ def test_shared_hours_become_plans(
             spent[hours.place] = spent.get(hours.place, 0.0) + hours.minutes / 60.0
         kept = plans_of(roster, each.player, latest=1)[0]
         assert kept.settings["kind"] == "shared"
+        assert kept.page == f"page as shared of {each.player}"
+        assert kept.strokes_saved == plan.strokes_saved.value
+        by_place: dict[str, float] = {}
+        for hours in kept.hours:
+            by_place[hours.place] = by_place.get(hours.place, 0.0) + hours.minutes / 60.0
+        assert all(spent <= kept.results["share"][place] + 1e-9 for place, spent in by_place.items())
         assert {h.drill: h.minutes for h in kept.hours} == {h.drill: h.minutes for h in plan.hours}
     assert spent["range"] <= 1.0 + 1e-9
     assert spent["putting_green"] <= 2.0 + 1e-9
     assert week.share(PLAYERS + 1) is None
+
+
+def test_whom_no_hours_are_left_for_has_a_week_without_hours(
+    roster: Roster, planned: list[Planned], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    nothing = dict.fromkeys(PLACES, 0.0)
+    week = run(roster, planned, monkeypatch, capacity=nothing)
+    for each in planned:
+        assert isinstance(week.again[each.player], str)
+        kept = plans_of(roster, each.player, latest=1)[0]
+        assert (kept.hours, kept.settings["kind"]) == ((), "shared")
+        assert kept.strokes_saved <= 0.0
+        assert "no hours left" in plan_and_practice_text(kept, [])
 
 
 def test_lots_are_drawn_evenly_and_kept(

@@ -7,6 +7,7 @@ import io
 import json
 import os
 import shutil
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -15,8 +16,10 @@ from rangework.assessment.forecasts import forecasts_text
 from rangework.errors import InputError, Problem
 from rangework.records import write_canonical
 from rangework.records.profile import PlayerProfile
-from rangework.records.safe_text import safe_text
+from rangework.records.safe_text import read_safe_text, safe_text
+from rangework.records.table import Layout, read_table
 from rangework.store.balls import player_records
+from rangework.store.cards import KeptCard, cards_of
 from rangework.store.courses import course_by_number
 from rangework.store.forecasts import forecasts_of
 from rangework.store.plans import KeptPlan, plans_of
@@ -30,7 +33,8 @@ def export_player(roster: Roster, name: str, folder: Path) -> list[Path]:
     """Write all that is kept of a player to a new folder, whole or not at all; the files written.
 
     ``balls.csv`` has every ball in metres: imported again it gives the same balls to the last bit, and exported
-    again the same bytes. ``player.toml`` is the profile. Raises InputError where the folder is there already.
+    again the same bytes. ``player.toml`` is the profile; cards are the cells of their files. Raises InputError where
+    the folder is there already.
     """
     if folder.exists():
         remedy = "Name another one: nothing is overwritten."
@@ -69,14 +73,16 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
     )
     if forecasts := forecasts_of(roster, player.id):
         (folder / "forecasts.json").write_text(forecasts_text(forecasts), encoding="utf-8")
-    _write_plans(plans_of(roster, player.id), folder)
+    _write_cards(folder, cards_of(roster, player.id))
+    _write_plans(folder, plans_of(roster, player.id))
     if player.home_course is not None:
         course = course_by_number(roster, player.home_course)
         suffix = Path(course.file_name.partition("#")[0]).suffix
         (folder / f"course{suffix}").write_bytes(course.content)
 
 
-def _write_plans(plans: Sequence[KeptPlan], folder: Path) -> None:
+def _write_plans(folder: Path, plans: Sequence[KeptPlan]) -> None:
+    """The hours of every plan in one table, and the numbers of each, the latest first."""
     _table(
         folder / "plans.csv",
         ("made_at", "course", "drill", "place", "minutes", "balls", "full_swings"),
@@ -86,10 +92,41 @@ def _write_plans(plans: Sequence[KeptPlan], folder: Path) -> None:
             for h in plan.hours
         ),
     )
+    made: Counter[str] = Counter()
     for plan in plans:
-        stamp = plan.made_at.replace(":", "")
+        made[plan.made_at] += 1  # a week and the one within its share may be of one second
+        number = f"-{made[plan.made_at]}" if made[plan.made_at] > 1 else ""
+        stamp = plan.made_at.replace(":", "") + number
         text = json.dumps(plan.results, ensure_ascii=False, indent=2)
         (folder / f"plan-{stamp}.json").write_text(text + "\n", encoding="utf-8")
+
+
+def _write_cards(folder: Path, cards: Sequence[KeptCard]) -> None:
+    """Every filled card with the cells of its file, no text of which runs in a spreadsheet; read again it is the same.
+
+    Day and number make the name, which no name of a test can break.
+    """
+    for number, card in enumerate(cards, start=1):
+        table = read_table(card.content, card.file_name, Layout())
+        columns = [[cells.texts[code] for code in cells.codes.tolist()] for cells in table.cells]
+        written = io.StringIO()
+        writer = csv.writer(written, lineterminator="\r\n")
+        writer.writerows(map(_safe_row, [table.header, *zip(*columns, strict=True)]))
+        (folder / f"card-{card.day}-{number}.csv").write_text(
+            written.getvalue(), encoding="utf-8", newline=""
+        )
+
+
+def _safe_row(cells: Iterable[str]) -> list[str]:
+    return [cell if _is_number(cell) else safe_text(read_safe_text(cell)) for cell in cells]
+
+
+def _is_number(cell: str) -> bool:
+    try:
+        float(cell)
+    except ValueError:
+        return False
+    return True
 
 
 def _table(path: Path, header: Sequence[str], rows: Iterable[Sequence[object]]) -> None:

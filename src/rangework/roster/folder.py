@@ -6,8 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from rangework.assessment.card import is_card_file
 from rangework.errors import InputError, Problem
 from rangework.records.profile import PlayerProfile, read_profile
+from rangework.roster.cards import ReadCard, keep_cards, read_card_file
 from rangework.roster.importing import ReadCourse, ReadFile, keep_files, read_course_file, read_file
 from rangework.store.players import add_player, kept_players, name_key
 from rangework.store.roster_file import Roster
@@ -15,10 +17,11 @@ from rangework.store.roster_file import Roster
 
 @dataclass(frozen=True, slots=True)
 class FoundPlayer:
-    """A player of a folder: the profile, and the files of balls."""
+    """A player of a folder: the profile, the files of balls, and those of them that are filled cards."""
 
     profile: PlayerProfile
     files: tuple[ReadFile, ...]
+    cards: tuple[ReadCard, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +66,11 @@ def _player(path: Path) -> FoundPlayer:
     if not profile.name:
         raise InputError(Problem(str(path), "name", "", "the player's name"))
     records = sorted([*path.parent.glob(f"{path.stem}.csv"), *path.parent.glob(f"{path.stem}-*.csv")])
-    return FoundPlayer(profile, tuple(read_file(file, (), skip_bad_rows=False) for file in records))
+    return FoundPlayer(
+        profile,
+        tuple(read_file(file, (), skip_bad_rows=False) for file in records),
+        tuple(read_card_file(file, leave_out_faulty=False) for file in records if is_card_file(file)),
+    )
 
 
 def keep_folder(roster: Roster, folder: Folder) -> int:
@@ -78,4 +85,5 @@ def keep_folder(roster: Roster, folder: Folder) -> int:
             keep_files(
                 roster, player.profile.name, player.files, profile=player.profile, course=folder.course
             )
+            keep_cards(roster, player.profile.name, player.cards)
     return new

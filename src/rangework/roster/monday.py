@@ -50,11 +50,16 @@ class Monday:
         return self.shared.hours[list(self.sharing).index(player)]
 
 
+#: The page and results of a player's week that a share or a lot has changed, to be kept.
+RenderAgain = Callable[[Monday, Planned], tuple[str, Mapping[str, Any]]]
+
+
 def monday(
     roster: Roster,
     jobs: Callable[[frozenset[int]], Iterable[Job]],
     settings: Settings,
     render: Render,
+    render_again: RenderAgain,
     *,
     total: int,
     capacity: Mapping[str, float],
@@ -92,7 +97,7 @@ def monday(
     changed = list(weeks.values()) if shared else [weeks[player] for player in assigned]
     again |= plan_again(changed, settings.weeks, processes=processes)
     week = Monday(planned, settings.seed, capacity, [each.player for each in able], shared, again, assigned)
-    _keep_again(roster, week, settings, told)
+    _keep_again(roster, week, render_again, told)
     return week
 
 
@@ -150,20 +155,22 @@ def _keep(roster: Roster, each: Planned, settings: Settings, told: Mapping[str, 
     )
 
 
-def _keep_again(roster: Roster, week: Monday, settings: Settings, told: Mapping[str, Any]) -> None:
-    """Keep the plans that a share or a lot has changed: they are the latest now."""
+def _keep_again(roster: Roster, week: Monday, render_again: RenderAgain, told: Mapping[str, Any]) -> None:
+    """Keep the weeks that a share or a lot has changed: they are the latest now, also where no hours are left."""
     with roster.writing():
         for each in week.planned:
             plan = week.again.get(each.player)
-            if isinstance(plan, PracticePlan):
-                keep_plan(
-                    roster,
-                    each.player,
-                    course=each.course,
-                    seed=settings.seed,
-                    strokes_saved=plan.strokes_saved.value,
-                    settings={**told, "kind": "trial" if each.player in week.assigned else "shared"},
-                    results=each.results or {},
-                    page=each.page,
-                    hours=plan.hours,
-                )
+            if plan is None or each.stakes is None:
+                continue
+            page, results = render_again(week, each)
+            keep_plan(
+                roster,
+                each.player,
+                course=each.course,
+                seed=week.seed,
+                strokes_saved=each.stakes.week.idle if isinstance(plan, str) else plan.strokes_saved.value,
+                settings={**told, "kind": "trial" if each.player in week.assigned else "shared"},
+                results=results,
+                page=page,
+                hours=() if isinstance(plan, str) else plan.hours,
+            )

@@ -187,12 +187,30 @@ _FORECASTS = (
 
 _AIMS = ("ALTER TABLE log ADD COLUMN aim TEXT NOT NULL DEFAULT ''",)
 
+# no version wrote to the table of assessments before this one
+_CARDS = (
+    "DROP TABLE assessment",
+    """CREATE TABLE assessment (
+    id INTEGER PRIMARY KEY,
+    player_id INTEGER NOT NULL REFERENCES player (id) ON DELETE CASCADE,
+    day TEXT NOT NULL,
+    name TEXT NOT NULL,
+    balls INTEGER NOT NULL,
+    file_name TEXT NOT NULL,
+    content BLOB NOT NULL,
+    digest TEXT NOT NULL,
+    kept_at TEXT NOT NULL,
+    UNIQUE (player_id, digest)
+)""",
+)
+
 MIGRATIONS: tuple[tuple[str, ...], ...] = (
     _PLAYERS_AND_BALLS,
     _PLANS_AND_PRACTICE,
     _TRIALS,
     _FORECASTS,
     _AIMS,
+    _CARDS,
 )
 #: The schema that this version writes.
 NEWEST = len(MIGRATIONS)

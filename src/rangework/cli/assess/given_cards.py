@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, Literal, TypeVar
 
 import click
 
@@ -15,8 +15,11 @@ from rangework.cli.options import (
     FILE,
     course_option,
     handicap_option,
+    kept_player_option,
     mapping_option,
+    named_player,
     profile_option,
+    roster_option,
 )
 from rangework.cli.reading import ReadTogether, chosen_course, player_profile, player_shots
 from rangework.errors import InputError, Problem
@@ -119,6 +122,22 @@ def _level(_ctx: click.Context, _parameter: click.Parameter, written: str | None
 files_argument = click.argument("files", nargs=-1, required=True, type=FILE, metavar="CARD... [RECORDS...]")
 
 
+def cards_or_player(command: Command) -> Command:
+    """Cards and records, or a player of the roster with the cards kept there."""
+    files = click.argument(
+        "files", nargs=-1, type=FILE, callback=_files_or_player, metavar="CARD... [RECORDS...]"
+    )
+    for option in (roster_option(required=False), kept_player_option, files):
+        command = option(command)
+    return command
+
+
+def _files_or_player(ctx: click.Context, parameter: click.Parameter, files: Sequence[Path]) -> Sequence[Path]:
+    if not files and named_player() is None:
+        raise click.MissingParameter("Or give --player with --roster.", ctx, parameter)
+    return files
+
+
 def read_cards_given(
     files: Sequence[Path],
     mappings: Sequence[Path],
@@ -129,16 +148,18 @@ def read_cards_given(
     leave_out_faulty: bool,
     least: int = 1,
     player: KeptPlayer | None = None,
+    kept: Literal["none", "latest", "all"] = "none",
 ) -> GivenCards:
     """Read all files; those with a column ``assessment`` are cards. The faults of all are raised together.
 
-    The other files are records; ``player`` of the roster stands in for them.
+    The other files are records; ``player`` of the roster stands in for them. Of that player's ``kept`` cards all are
+    read too, or the latest where no file is a card.
     """
     from rangework.assessment.card import is_card_file, read_card
 
     on_cards = [file for file in files if is_card_file(file)]
     others = [file for file in files if file not in on_cards]
-    if len(on_cards) < least:
+    if player is None and len(on_cards) < least:
         raise InputError(missing_cards(on_cards, others, least))
     if player and others:
         expected = "a filled card: with --player the roster's balls are the records"
@@ -148,7 +169,25 @@ def read_cards_given(
         shots = together.read(player_shots, player or others, mappings)
         who = together.read(player_profile, profile, handicap, player or ())
         played = together.read(chosen_course, course)
+    if player and kept != "none":
+        cards = _with_kept(player, cards, kept, least)
     return GivenCards(tuple(cards), shots, who, played)
+
+
+def _with_kept(
+    player: KeptPlayer, cards: Sequence[Card], kept: Literal["latest", "all"], least: int
+) -> list[Card]:
+    """The cards of files beside those of the roster; a test of one day is taken once. Raises InputError."""
+    from rangework.roster.cards import kept_cards, no_cards
+
+    there = kept_cards(player.roster, player.player)
+    if kept == "latest":
+        there = [] if cards else there[-1:]
+    given = {(card.day, card.name) for card in cards}
+    found = [*(card for card in there if (card.day, card.name) not in given), *cards]
+    if len(found) < least:
+        raise no_cards(player.roster, player.player, least, len(found))
+    return found
 
 
 def missing_cards(cards: Sequence[Path], others: Sequence[Path], least: int) -> list[Problem]:

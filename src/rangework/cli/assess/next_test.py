@@ -11,12 +11,17 @@ import click
 from rangework.cli.limiting import drills_option, limit_options, week_limits, weeks_option
 from rangework.cli.options import player_options, playing_options, run_options
 from rangework.cli.playing import draws_option, read_given, tell_doubts
+from rangework.cli.practised import practised_by
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
 from rangework.cli.tables import Block, clock, number, paragraph, percent, table
 
 if TYPE_CHECKING:
+    from rangework.advice import Prepared
     from rangework.assessment.next_test import NextTest
+    from rangework.cli.kept import KeptPlayer
+    from rangework.cli.playing import Given
+    from rangework.plan.response import ResponseDraws
 
 _NAMES = {
     "driver": "driver, range",
@@ -85,8 +90,8 @@ def command(
             given.records, given.course, profile=given.profile, tee=tee, pin=pin, seed=seed, threads=threads
         )
         worths = value_parts(ready, draws=draws, progress=shown.report)
-    responses = given.drills.responses if given.drills else None
-    tests = _tests(ready.posterior, worths.draws, chosen, week, responses, test_balls, weeks, seed)
+    drawn = _responses(records, given, ready, len(worths.draws))
+    tests = _tests(ready.posterior, worths.draws, chosen, week, drawn, test_balls, weeks, seed)
     click.echo(_text(tests, given.name))
     tell_doubts(doubts := given.doubts(ready.posterior))
     if json_file:
@@ -94,13 +99,23 @@ def command(
         write_results(json_file, "assess next", results, seed=seed, inputs={**given.inputs, "weeks": weeks})
 
 
+def _responses(records: Sequence[Path] | KeptPlayer, given: Given, ready: Prepared, n: int) -> ResponseDraws:
+    """How the player answers to practice: as assumed, or as the roster's tests and logged hours tell."""
+    from rangework.assessment.learned_responses import learned_responses, plausible_responses
+
+    own = given.drills.responses if given.drills else None
+    done = practised_by(records, None, given.drills)
+    learned = learned_responses(
+        given.records, ready.posterior, done.log, own, group=done.group, seed=ready.seed
+    )
+    return plausible_responses(ready.posterior, n, own, learned, group=done.group, seed=ready.seed)
+
+
 def _tests(
-    posterior: Any, saved: Any, drills: Any, limits: Any, responses: Any, balls: int, weeks: float, seed: int
+    posterior: Any, saved: Any, drills: Any, limits: Any, drawn: Any, balls: int, weeks: float, seed: int
 ) -> list[NextTest]:
-    from rangework.assessment.learned_responses import plausible_responses
     from rangework.assessment.next_test import candidate_weeks, next_tests
 
-    drawn = plausible_responses(posterior, len(saved), responses, seed=seed)
     candidates = candidate_weeks(saved, drawn, drills, limits, weeks, seed=seed)
     return next_tests(posterior, saved, candidates, balls=balls, weeks=weeks, seed=seed)
 

@@ -10,12 +10,19 @@ import click
 
 from rangework.cli.assess.given_cards import (
     card_options,
+    cards_or_player,
     check_days,
-    files_argument,
     read_cards_given,
 )
 from rangework.cli.assess.progress_page import progress_results, progress_text
-from rangework.cli.options import PictureFile, json_option, picture_form, seed_option, units_option
+from rangework.cli.options import (
+    PictureFile,
+    json_option,
+    named_player,
+    picture_form,
+    seed_option,
+    units_option,
+)
 from rangework.cli.playing import tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results, write_whole
@@ -25,7 +32,7 @@ if TYPE_CHECKING:
 
 
 @click.command("progress")
-@files_argument
+@cards_or_player
 @card_options
 @click.option(
     "--picture",
@@ -53,14 +60,18 @@ def command(
     """Tell whether a change between tests is real.
 
     Days differ, and a part that was weakest by luck comes back by itself: both
-    are allowed for. Cards are put in the order of their dates.
+    are allowed for. Cards are put in the order of their dates. With --player
+    those that the roster keeps are among them.
 
     \b
       rangework assess progress may.csv june.csv shots.csv --course course.toml
+      rangework assess progress --player "Wren Aldersey" --roster club.roster
     """
+    player = named_player()
     given = read_cards_given(
-        files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, least=2
-    )
+        files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, least=2, player=player,
+        kept="all",
+    )  # fmt: skip
     check_days(given.cards)
     with progress("Comparing the tests"):
         tested = given.read_together(against, pins.replace("-", "_"), seed)
@@ -74,7 +85,7 @@ def command(
         write_whole(picture, content(over_time(tested, found, units).figure, picture_form(picture)))
         click.echo(f"{picture} written.")
     if json_file:
-        inputs = {"files": files, "mapping": mappings, "profile": profile, "handicap": handicap, "course": course,
-                  "against": against, "pins_by": pins}  # fmt: skip
+        inputs = {"files": files, "player": player, "mapping": mappings, "profile": profile, "handicap": handicap,
+                  "course": course, "against": against, "pins_by": pins}  # fmt: skip
         results = {**progress_results(tested, found), "warnings": given.doubts}
         write_results(json_file, "assess progress", results, seed=seed, inputs=inputs)

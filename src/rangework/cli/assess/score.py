@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from rangework.cli.assess.given_cards import card_options, files_argument, read_cards_given
+from rangework.cli.assess.given_cards import card_options, cards_or_player, read_cards_given
 from rangework.cli.assess.score_page import score_results, score_text
-from rangework.cli.options import json_option, seed_option, units_option
+from rangework.cli.options import json_option, named_player, seed_option, units_option
 from rangework.cli.playing import tell_doubts
 from rangework.cli.progress import progress
 from rangework.cli.results import write_results
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 @click.command("score")
-@files_argument
+@cards_or_player
 @card_options
 @click.option("--each-ball", is_flag=True, help="List every ball with what it gained.")
 @units_option
@@ -44,13 +44,18 @@ def command(
     """Score a filled card: strokes gained, and where they leak.
 
     By distance and pin position, with what luck could have made of it. Records
-    of before say what to expect; without any, --handicap does.
+    of before say what to expect; without any, --handicap does. With --player
+    and no CARD: the latest one that the roster keeps.
 
     \b
       rangework assess score card.csv shots.csv --course course.toml
       rangework assess score card.csv --handicap 12 --course course.toml
+      rangework assess score --player "Wren Aldersey" --roster club.roster
     """
-    given = read_cards_given(files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty)
+    player = named_player()
+    given = read_cards_given(
+        files, mappings, profile, handicap, course, leave_out_faulty=leave_out_faulty, player=player, kept="latest"
+    )  # fmt: skip
     if len(given.cards) > 1:
         told = f"one card; {len(given.cards)} given"
         raise InputError(Problem("CARD", "", "", told, "`rangework assess progress` compares several."))
@@ -60,7 +65,7 @@ def command(
     click.echo(score_text(tested, found, given.name, units, each_ball=each_ball))
     tell_doubts(given.doubts)
     if json_file:
-        inputs = {"files": files, "mapping": mappings, "profile": profile, "handicap": handicap, "course": course,
-                  "against": against, "pins_by": pins}  # fmt: skip
+        inputs = {"files": files, "player": player, "mapping": mappings, "profile": profile, "handicap": handicap,
+                  "course": course, "against": against, "pins_by": pins}  # fmt: skip
         results = {**score_results(tested, found), "warnings": given.doubts}
         write_results(json_file, "assess score", results, seed=seed, inputs=inputs)

@@ -95,14 +95,17 @@ def _add_folder(folder: Path, roster: Path) -> None:
 def import_files(
     name: str, files: Sequence[Path], roster: Path, mappings: Sequence[Path], skip_bad_rows: bool
 ) -> None:
-    """Import a player's records, profile and home course: all FILES or none.
+    """Import a player's records, cards, profile, home course: all FILES or none.
 
-    Records are CSV; a profile and a course are known by what is in them. A
-    file that came in before changes nothing.
+    Records are CSV, and so are filled cards of tests, whose balls are records
+    too; profile and course are known by what is in them. A file that came in
+    before changes nothing.
 
     \b
       rangework roster import "Wren Aldersey" range.csv putts.csv course.toml
     """
+    from rangework.assessment.card import is_card_file
+    from rangework.roster.cards import keep_cards, read_card_file
     from rangework.roster.importing import keep_files, read_course_file, read_file, read_player_file
     from rangework.store import find_player, open_roster
 
@@ -120,7 +123,11 @@ def import_files(
             together.read(read_file, file, mappings, skip_bad_rows=skip_bad_rows)
             for file in by_kind["records"]
         ]
-    with open_roster(roster) as kept:
+        cards = [
+            together.read(read_card_file, file, leave_out_faulty=skip_bad_rows)
+            for file in filter(is_card_file, by_kind["records"])
+        ]
+    with open_roster(roster) as kept, kept.writing():
         imported = keep_files(
             kept,
             name,
@@ -128,7 +135,9 @@ def import_files(
             profile=profiles[0] if profiles else None,
             course=courses[0] if courses else None,
         )
-    click.echo(import_text(profile.name, read, imported, profiles, courses))
+        became = keep_cards(kept, name, cards)
+    tests = list(zip(cards, became, strict=True))
+    click.echo(import_text(profile.name, read, imported, tests, profiles, courses))
 
 
 KINDS = ("records", "player profile", "course")
@@ -181,6 +190,7 @@ def list_players(roster: Path, json_file: Path | None) -> None:
 def show(name: str, roster: Path) -> None:
     """Show what the roster holds of a player, and the latest plan."""
     from rangework.store import find_player, imported_files, open_roster, practised
+    from rangework.store.cards import cards_of
     from rangework.store.courses import course_by_number
     from rangework.store.plans import plans_of
     from rangework.store.record_files import held
@@ -192,6 +202,7 @@ def show(name: str, roster: Path) -> None:
             player,
             held(kept, player.id),
             imported_files(kept, player.id),
+            cards_of(kept, player.id),
             course,
             plans_of(kept, player.id, latest=1),
             practised(kept, player.id),
@@ -205,6 +216,7 @@ def show(name: str, roster: Path) -> None:
 def history(name: str, roster: Path) -> None:
     """Tell what happened with a player, the latest first."""
     from rangework.store import find_player, imported_files, open_roster, practised
+    from rangework.store.cards import cards_of
     from rangework.store.plans import plans_of
 
     with open_roster(roster) as kept, kept.reading():
@@ -212,6 +224,7 @@ def history(name: str, roster: Path) -> None:
         text = history_text(
             player,
             imported_files(kept, player.id),
+            cards_of(kept, player.id),
             plans_of(kept, player.id),
             practised(kept, player.id),
         )

@@ -11,7 +11,9 @@ from rangework.shown_text import shown_text
 
 if TYPE_CHECKING:
     from rangework.records.profile import PlayerProfile
+    from rangework.roster.cards import Became, ReadCard
     from rangework.roster.importing import ReadCourse, ReadFile
+    from rangework.store.cards import KeptCard
     from rangework.store.plans import KeptPlan
     from rangework.store.players import Player
     from rangework.store.practice import Practice
@@ -25,12 +27,14 @@ def import_text(
     name: str,
     read: Sequence[ReadFile],
     imported: Sequence[Imported],
+    cards: Sequence[tuple[ReadCard, Became]],
     profiles: Sequence[PlayerProfile],
     courses: Sequence[ReadCourse],
 ) -> str:
     """What became of each file, and the rows that were skipped."""
     lines = [shown_text(name)]
     lines += [f"  {shown_text(each.name)}: {_became(each)}" for each in imported]
+    lines += [f"  {shown_text(each.path.name)}: {_card_became(each, became)}" for each, became in cards]
     lines += ["  profile: kept" for _ in profiles]
     lines += [f"  {shown_text(course.name)}: kept as home course" for course in courses]
     for file in read:
@@ -49,6 +53,14 @@ def _became(file: Imported) -> str:
     known = file.balls_read - file.balls_new
     told = f"{file.balls_new} balls" + (f", {known} more were there already" if known else "")
     return told + (f", {file.rows_skipped} rows skipped" if file.rows_skipped else "")
+
+
+def _card_became(read: ReadCard, became: Became) -> str:
+    card = read.card
+    told = f"card of the test {shown_text(card.name)!r} of {card.day}, {len(card.balls)} balls"
+    left_out = f", {len(card.left_out)} faults left out" if card.left_out else ""
+    words = {"kept": "kept", "gone on with": "kept, in place of the card that it goes on with"}
+    return f"{told}{left_out}: {words.get(became, 'nothing changed, it is there already')}"
 
 
 def list_text(lines: Sequence[Line]) -> str:
@@ -74,6 +86,7 @@ def show_text(
     player: Player,
     held: Held,
     files: Sequence[Imported],
+    cards: Sequence[KeptCard],
     course: str,
     plans: Sequence[KeptPlan],
     practice: Sequence[Practice],
@@ -94,6 +107,9 @@ def show_text(
         )
     else:
         parts.append("No balls yet.")
+    if cards:
+        told = ", ".join(f"{shown_text(card.name)} ({card.day}, {card.balls} balls)" for card in cards)
+        parts.append(paragraph(f"Filled cards of tests: {told}."))
     parts += [plan_and_practice_text(plan, practice) for plan in plans] or ["No plan yet."]
     return "\n\n".join(parts)
 
@@ -114,15 +130,37 @@ def plan_and_practice_text(plan: KeptPlan, practice: Sequence[Practice]) -> str:
         f"PLAN of {plan.made_at[:10]} for {shown_text(plan.course)}: saves about "
         f"{number(plan.strokes_saved, 2)} strokes a round"
     )
-    return head + "\n" + table(["drill", "a week", "done since"], [Block("", rows)])
+    shown = table(["drill", "a week", "done since"], [Block("", rows)]) if rows else ""
+    return "\n".join(filter(None, (head, shown, _of_kind(plan))))
+
+
+def _of_kind(plan: KeptPlan) -> str:
+    """How a week that a share or a lot has changed goes with its page; empty for a plan of its own."""
+    words = {
+        "shared": "These are the hours that the facility gives this player",
+        "trial": "These are the hours with the drill that was drawn by lot",
+    }
+    told = words.get(str(plan.settings.get("kind")))
+    if told is None:
+        return ""
+    if not plan.hours:
+        return paragraph("The facility has no hours left for this player this week.")
+    return paragraph(
+        f"{told}. The page of the plan begins with the player's own week; this one is at its end."
+    )
 
 
 def history_text(
-    player: Player, files: Sequence[Imported], plans: Sequence[KeptPlan], practice: Sequence[Practice]
+    player: Player,
+    files: Sequence[Imported],
+    cards: Sequence[KeptCard],
+    plans: Sequence[KeptPlan],
+    practice: Sequence[Practice],
 ) -> str:
     """A line for everything that happened, the latest first."""
     events = [(player.added_at, "added to the roster")]
     events += [(f.imported_at, f"{shown_text(f.name)}: {f.balls_new} balls imported") for f in files]
+    events += [(card.day, f"tested: {shown_text(card.name)}, {card.balls} balls") for card in cards]
     events += [
         (p.made_at, f"plan for {shown_text(p.course)}: {number(p.strokes_saved, 2)} strokes a round")
         for p in plans

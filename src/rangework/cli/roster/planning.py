@@ -40,7 +40,7 @@ from rangework.errors import InputError, Problem
 if TYPE_CHECKING:
     from rangework.advice import Advice
     from rangework.course.geometry import Course
-    from rangework.roster.monday import Monday
+    from rangework.roster.monday import Monday, RenderAgain
     from rangework.roster.planning import Job, Planned, Settings
     from rangework.roster.pooled_responses import PooledResponses
     from rangework.store import Roster
@@ -153,7 +153,7 @@ def plan(
         with progress("Planning") as shown:
             week = monday(
                 kept, lambda done: _jobs(roster, players, done, courses, settings, limits, pooled), settings,
-                _Page(units), total=len(players), capacity=capacity, trial=trial, processes=processes,
+                _Page(units), _again(settings), total=len(players), capacity=capacity, trial=trial, processes=processes,
                 scheduler=scheduler, progress=shown.report,
                 told={"hours": limits["hours"], "days": limits["days"], "draws": draws, "weeks": weeks},
             )  # fmt: skip
@@ -204,6 +204,17 @@ class _Page:
             advice, settings.drills, job.limits, shown_text(job.profile.name), self._units, most_drills=10
         )
         return page, plain(plan_results(advice))
+
+
+def _again(settings: Settings) -> RenderAgain:
+    """Makes the page and results of a week that a share or a lot has changed."""
+    names = {drill.id: drill.name for drill in settings.drills}
+
+    def render(week: Monday, planned: Planned) -> tuple[str, Mapping[str, Any]]:
+        page = planned.page + again_text(week, planned.player, names)
+        return page, {**(planned.results or {}), **plain(again_results(week, planned.player))}
+
+    return render
 
 
 def _jobs(
