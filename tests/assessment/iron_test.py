@@ -39,6 +39,12 @@ def percent_errors(golfer: Golfer, tests: int, seed: int, *, days: bool = True) 
     return np.array(columns).T
 
 
+def normal_errors(tests: int, seed: int) -> FloatArray:
+    """[test, ball] errors of a golfer whose every ball is normal both ways and independent of all others, sd 1."""
+    luck = np.random.default_rng(seed)
+    return np.asarray(np.hypot(*luck.standard_normal((2, tests, BALLS_A_TARGET * len(TARGETS_M)))))
+
+
 def scores(errors: FloatArray, step: float, ends: tuple[float, float, float] = (1.0, 2.0, 3.0)) -> FloatArray:
     """[test] points: 3, 2 and 1 within so many times ``step``."""
     return np.asarray(sum((errors <= end * step).astype(float) for end in ends).sum(axis=1))
