@@ -1,7 +1,11 @@
 """How a roster grows: players imported, opened, listed; the cost of one player must not depend on how many there are.
 
 ``python benchmarks/roster_scale.py [--players 10000] [--balls 1000]``. Times are of this process's processor
-(and, of imports, by the clock on the wall); each step is timed anew as the roster grows.
+(and, of imports, by the clock on the wall); each step is timed anew as the roster grows. The records are made once, so
+that the time is that of importing.
+
+With ``--plans 6`` instead: what a plan of each of six players of the demo's squad costs in a roster of the squad alone,
+and in one with ``--players`` more.
 """
 
 from __future__ import annotations
@@ -9,12 +13,18 @@ from __future__ import annotations
 import argparse
 import tempfile
 import time
+from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+from click.testing import CliRunner
 
+from rangework.cli.checking import toml_kind
+from rangework.cli.main import rangework
+from rangework.demo.squad import squad_files
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords, from_frames, make_frame
+from rangework.roster.folder import keep_folder, read_folder
 from rangework.store import add_player, find_player, import_records, open_roster, player_records
 from rangework.store.record_files import lines
 
@@ -41,11 +51,10 @@ def made_records(balls: int, rng: np.random.Generator) -> ShotRecords:
     return from_frames({"aimed": make_frame("aimed", values)})
 
 
-def run(players: int, balls: int, steps: int = 5) -> list[dict[str, float]]:
+def run(players: int, balls: int, steps: int = 5) -> Iterator[dict[str, float]]:
     """A row at each step: players, milliseconds of import by player since the last one, of open, read, list; size."""
     rng = np.random.default_rng(0)
     records = [made_records(balls, rng) for _ in range(8)]
-    found = []
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "big.roster"
         for step in range(steps):
@@ -60,8 +69,7 @@ def run(players: int, balls: int, steps: int = 5) -> list[dict[str, float]]:
                 "import_ms": 1e3 * (time.process_time() - start) / (last - first),
                 "import_wall_ms": 1e3 * (time.monotonic() - wall) / (last - first),
             }
-            found.append(row | _looked(path, last, rng) | {"size_mb": path.stat().st_size / 1e6})
-    return found
+            yield row | _looked(path, last, rng) | {"size_mb": path.stat().st_size / 1e6}
 
 
 def _looked(path: Path, players: int, rng: np.random.Generator) -> dict[str, float]:
@@ -80,16 +88,61 @@ def _looked(path: Path, players: int, rng: np.random.Generator) -> dict[str, flo
     }
 
 
+def plan_costs(others: int, balls: int, plans: int, draws: int) -> Iterator[tuple[int, list[float]]]:
+    """Players of a roster, and seconds of processor that each of ``plans`` plans took, with what it reads first."""
+    for more in (0, others):
+        with tempfile.TemporaryDirectory() as folder:
+            path = squad_roster(Path(folder))
+            with open_roster(path) as roster, roster.writing():
+                rng = np.random.default_rng(0)
+                records = [made_records(balls, rng) for _ in range(8)]
+                for number in range(more):
+                    player = add_player(roster, PlayerProfile(name=f"player {number}", handicap=10.0))
+                    import_records(roster, player.id, "balls.csv", str(number), records[number % 8])
+            with open_roster(path) as roster:
+                names = [line.name for line in lines(roster)]
+            squad = [name for name in names if not name.startswith("player ")][:plans]
+            yield len(names), [_planned(path, name, draws) for name in squad]
+
+
+def squad_roster(folder: Path) -> Path:
+    """A roster of the demo's squad."""
+    for name, text in squad_files().items():
+        (folder / name).write_text(text, encoding="utf-8")
+    path = folder / "club.roster"
+    with open_roster(path, make=True) as roster:
+        keep_folder(roster, read_folder(folder, toml_kind))
+    return path
+
+
+def _planned(path: Path, name: str, draws: int) -> float:
+    """Seconds of processor of `roster plan NAME` in this process, on one thread."""
+    start = time.process_time()
+    options = ["--hours", "4", "--draws", str(draws), "--processes", "1", "--roster", str(path)]
+    done = CliRunner().invoke(rangework, ["roster", "plan", name, *options])
+    if done.exit_code:
+        raise RuntimeError(done.output)
+    return time.process_time() - start
+
+
 def main() -> None:
     options = argparse.ArgumentParser(description=__doc__)
     options.add_argument("--players", type=int, default=10_000)
     options.add_argument("--balls", type=int, default=1_000)
+    options.add_argument("--plans", type=int, default=0)
+    options.add_argument("--draws", type=int, default=100)
     given = options.parse_args()
-    print(" players  import  (wall)    open  read one    list   size")
+    if given.plans:
+        for players, seconds in plan_costs(given.players, given.balls, given.plans, given.draws):
+            told = ", ".join(f"{each:.1f}" for each in seconds)
+            print(f"{players} players: {np.mean(seconds):.1f} s a plan ({told})", flush=True)
+        return
+    print(" players  import  (wall)    open  read one    list   size", flush=True)
     for row in run(given.players, given.balls):
         print(
             f"{row['players']:8.0f}{row['import_ms']:8.1f}{row['import_wall_ms']:8.1f}{row['open_ms']:8.1f}"
-            f"{row['read_one_ms']:10.1f}{row['list_ms']:8.0f}{row['size_mb']:7.0f}  (ms, MB)"
+            f"{row['read_one_ms']:10.1f}{row['list_ms']:8.0f}{row['size_mb']:7.0f}  (ms, MB)",
+            flush=True,
         )
 
 

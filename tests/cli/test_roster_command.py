@@ -34,7 +34,7 @@ def test_from_nothing_to_a_list(club: Path, records: Path, small_course: Path, t
     assert json.loads((tmp_path / "list.json").read_text())["players"][0]["balls"] == 60
     shown = run(club, "roster", "show", "Wren").output
     assert "home course Threlby" in shown
-    assert "60 balls of 1 sessions" in shown
+    assert "60 balls of 1 session," in shown
     run(club, "roster", "log", "Wren", "round_the_hole", "0.5", "--on", "2026-06-01", "--note", "\u202ewind")
     history = run(club, "roster", "history", "Wren").output
     assert "practised 30 min of round_the_hole: <U+202E>wind" in history
@@ -51,7 +51,7 @@ def test_a_bad_row_imports_nothing_unless_told(club: Path, records: Path, tmp_pa
     assert "row 4, column target_yd is '2x0'" in failed.stderr
     assert "No balls yet" in run(club, "roster", "show", "Wren").output
     told = run(club, "roster", "import", "Wren", bad, "--skip-bad-rows").output
-    assert "59 balls, 1 rows skipped" in told
+    assert "59 balls, 1 row skipped" in told
     assert ": row 4, column target_yd is" in " ".join(told.split())
     assert "1 balls, 59 more were there already" in run(club, "roster", "import", "Wren", records).output
 

@@ -84,7 +84,7 @@ def test_a_bad_card_imports_nothing_unless_told(club: Path, demo: Path, tmp_path
     assert "row 4, column hole" in told.stderr
     assert (kept(club), balls(club)) == ([], 0)
     told = run(club, "roster", "import", "Wren", demo / "july.csv", bad, "--skip-bad-rows")
-    assert "23 balls, 1 faults left out: kept" in told.output
+    assert "23 balls, 1 fault left out: kept" in told.output
     assert kept(club) == [("2026-06-20", 23), ("2026-07-20", 24)]
 
 

@@ -112,6 +112,7 @@ def test_the_table_and_its_numbers(path: Path, tmp_path: Path) -> None:
     done = CliRunner().invoke(rangework, ["roster", "learned", "--roster", str(path), "--json", str(results)])
     assert done.exit_code == 0, done.output
     assert "3 players practised a part between two tests" in " ".join(done.output.split())
+    assert "Far from what is assumed: approach 100-150 yd, distance control" in " ".join(done.output.split())
     assert max(map(len, done.output.splitlines())) <= 80
     told = json.loads(results.read_text("utf-8"))
     assert told["players"] == 3

@@ -10,6 +10,7 @@ from rangework.cli.tables import Block, interval, number, paragraph, table
 from rangework.cli.worth_page import name_in_units
 
 if TYPE_CHECKING:
+    from rangework.estimate import Estimate
     from rangework.plan.drills import Drill
     from rangework.plan.response import GroupResponse
     from rangework.roster.pooled_responses import PooledPart
@@ -69,18 +70,19 @@ def pooled_text(parts: Sequence[PooledPart], players: int, units: Units) -> str:
             str(each.players),
             number(each.hours, 0),
             "" if each.seen is None else number(each.seen.value, 1, signed=True),
-            "" if each.seen is None else interval(each.seen.low, each.seen.high, 1, signed=True),
+            "" if each.seen is None else number((each.seen.high or 0.0) - each.seen.value, 1),
             number(each.assumed, 2),
             number(each.now.value, 2),
             interval(each.now.low, each.now.high, 2),
         ]
         for each in parts
     ]
-    headings = ["part", "speak", "hours", "seen", "90 % range", "assumed", "now", "90 % range"]
+    headings = ["part", "players", "hours", "seen", "±", "assumed", "now", "90 % range"]
     told = (
-        f"{players} players practised a part between two tests of it. Seen is what their tests show by themselves; now "
-        "is what plans take: the assumption, moved as far as tests are sure of it, each player drawn to the group. "
-        "Changes that come to all players alike, by season or place, are not taken for practice."
+        f"{players} players practised a part between two tests of it. Seen is what their tests show by themselves "
+        "(± half of its 90 % range); now is what plans take: the assumption, moved as far as the tests are sure, each "
+        "player drawn to the group. A step is 10 % less spread, or half of a bias. Changes that come to all players "
+        f"alike, by season or place, are not taken for practice.{_far_off(parts, units)}"
     )
     return (
         "WHAT PRACTICE REALLY DOES HERE: steps that ten effective hours of a part bring\n"
@@ -88,3 +90,20 @@ def pooled_text(parts: Sequence[PooledPart], players: int, units: Units) -> str:
         + "\n"
         + paragraph(told)
     )
+
+
+def _far_off(parts: Sequence[PooledPart], units: Units) -> str:
+    """Where the tests show what the assumption does not think possible, and what to do about it."""
+    far = [name_in_units(each.part, units) for each in parts if each.seen and _apart(each.seen, each.now)]
+    if not far:
+        return ""
+    return (
+        f" Far from what is assumed: {'; '.join(far)}. Are hours missing from the log, or were the tests not alike? If "
+        "not, say so with a response of your own in a drills file (docs/reference/drills.md)."
+    )
+
+
+def _apart(one: Estimate, other: Estimate) -> bool:
+    """Whether the ranges of two estimates do not meet."""
+    lows, highs = (one.low or 0.0, other.low or 0.0), (one.high or 0.0, other.high or 0.0)
+    return max(lows) > min(highs)

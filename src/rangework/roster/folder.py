@@ -73,17 +73,18 @@ def _player(path: Path) -> FoundPlayer:
     )
 
 
-def keep_folder(roster: Roster, folder: Folder) -> int:
-    """Keep all players of a folder, in one transaction; how many were new."""
+def keep_folder(roster: Roster, folder: Folder) -> tuple[int, int]:
+    """Keep all players of a folder, in one transaction; how many of them, and of their balls, were new."""
     with roster.writing():
         there = {name_key(player.name) for player in kept_players(roster)}
-        new = 0
+        new = balls = 0
         for player in folder.players:
             if name_key(player.profile.name) not in there:
                 add_player(roster, player.profile)
                 new += 1
-            keep_files(
+            imported = keep_files(
                 roster, player.profile.name, player.files, profile=player.profile, course=folder.course
             )
+            balls += sum(file.balls_new for file in imported if not file.known)
             keep_cards(roster, player.profile.name, player.cards)
-    return new
+    return new, balls

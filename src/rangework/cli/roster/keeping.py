@@ -77,9 +77,10 @@ def _add_folder(folder: Path, roster: Path) -> None:
 
     found = read_folder(folder, toml_kind)
     with open_roster(roster, make=True) as kept:
-        new = keep_folder(kept, found)
+        new, new_balls = keep_folder(kept, found)
     balls = sum(file.records.n_balls for player in found.players for file in player.files)
-    click.echo(f"{len(found.players)} players, {new} of them new, with {balls} balls, are in {roster}.")
+    told = f"{len(found.players)} players ({new} new) with {balls} balls ({new_balls} new) of {folder} are in {roster}."
+    click.echo(told if new or new_balls else f"{told} Nothing changed.")
 
 
 @click.command("import")

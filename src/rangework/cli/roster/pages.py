@@ -52,13 +52,13 @@ def _became(file: Imported) -> str:
         return f"nothing changed: all {file.balls_read} balls are there already"
     known = file.balls_read - file.balls_new
     told = f"{file.balls_new} balls" + (f", {known} more were there already" if known else "")
-    return told + (f", {file.rows_skipped} rows skipped" if file.rows_skipped else "")
+    return told + (f", {_counted(file.rows_skipped, 'row')} skipped" if file.rows_skipped else "")
 
 
 def _card_became(read: ReadCard, became: Became) -> str:
     card = read.card
     told = f"card of the test {shown_text(card.name)!r} of {card.day}, {len(card.balls)} balls"
-    left_out = f", {len(card.left_out)} faults left out" if card.left_out else ""
+    left_out = f", {_counted(len(card.left_out), 'fault')} left out" if card.left_out else ""
     words = {"kept": "kept", "gone on with": "kept, in place of the card that it goes on with"}
     return f"{told}{left_out}: {words.get(became, 'nothing changed, it is there already')}"
 
@@ -99,18 +99,20 @@ def show_text(
     who += [f"home course {shown_text(course)}"] if course else ["no home course"]
     parts = [f"{shown_text(player.name)}: {', '.join(who)}"]
     if held.balls:
-        parts.append(
-            paragraph(
-                f"{held.balls} balls of {held.sessions} sessions, {held.first_day} to {held.last_day}: {held.aimed} "
-                f"aimed, {held.putts} practice putts, {held.strokes} strokes of rounds, from {len(files)} files."
-            )
+        told = (
+            f"{held.balls} balls of {_counted(held.sessions, 'session')}, {held.first_day} to {held.last_day}: "
+            f"{held.aimed} aimed, {held.putts} practice putts, {held.strokes} strokes of rounds, from "
+            f"{_counted(len(files), 'file')}."
         )
+        parts.append(paragraph(told))
     else:
         parts.append("No balls yet.")
     if cards:
         told = ", ".join(f"{shown_text(card.name)} ({card.day}, {card.balls} balls)" for card in cards)
         parts.append(paragraph(f"Filled cards of tests: {told}."))
-    parts += [plan_and_practice_text(plan, practice) for plan in plans] or ["No plan yet."]
+    parts += [plan_and_practice_text(plan, practice) for plan in plans] or [
+        "No plan yet: `rangework roster plan NAME --hours 4` makes one."
+    ]
     return "\n\n".join(parts)
 
 
@@ -175,6 +177,10 @@ def history_text(
     ]
     lines = [f"  {moment[:10]}  {what}" for moment, what in sorted(events, key=lambda e: e[0], reverse=True)]
     return "\n".join([shown_text(player.name), *lines])
+
+
+def _counted(count: int, thing: str) -> str:
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
 
 
 def index_words(handicap: float | None) -> str:
