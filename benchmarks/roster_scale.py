@@ -14,6 +14,7 @@ import argparse
 import tempfile
 import time
 from collections.abc import Iterator
+from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
@@ -109,6 +110,8 @@ def squad_roster(folder: Path) -> Path:
     """A roster of the demo's squad."""
     for name, text in squad_files().items():
         (folder / name).write_text(text, encoding="utf-8")
+    course = files("rangework.demo").joinpath("files", "course.toml")
+    (folder / "course.toml").write_bytes(course.read_bytes())
     path = folder / "club.roster"
     with open_roster(path, make=True) as roster:
         keep_folder(roster, read_folder(folder, toml_kind))

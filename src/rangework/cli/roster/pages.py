@@ -164,7 +164,10 @@ def history_text(
     events += [(f.imported_at, f"{shown_text(f.name)}: {f.balls_new} balls imported") for f in files]
     events += [(card.day, f"tested: {shown_text(card.name)}, {card.balls} balls") for card in cards]
     events += [
-        (p.made_at, f"plan for {shown_text(p.course)}: {number(p.strokes_saved, 2)} strokes a round")
+        (
+            p.made_at,
+            f"plan for {shown_text(p.course)}{_kind(p)}: {number(p.strokes_saved, 2)} strokes a round",
+        )
         for p in plans
     ]
     events += [
@@ -175,8 +178,15 @@ def history_text(
         )
         for p in practice
     ]
-    lines = [f"  {moment[:10]}  {what}" for moment, what in sorted(events, key=lambda e: e[0], reverse=True)]
-    return "\n".join([shown_text(player.name), *lines])
+    # of one moment the last told is the latest; what has a day only is put at its end
+    events.reverse()
+    latest = sorted(events, key=lambda e: e[0] if "T" in e[0] else f"{e[0]}T24", reverse=True)
+    return "\n".join([shown_text(player.name), *(f"  {moment[:10]}  {what}" for moment, what in latest)])
+
+
+def _kind(plan: KeptPlan) -> str:
+    words = {"shared": ", within the shared hours", "trial": ", with the drill drawn by lot"}
+    return words.get(str(plan.settings.get("kind")), "")
 
 
 def _counted(count: int, thing: str) -> str:

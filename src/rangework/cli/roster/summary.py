@@ -115,7 +115,13 @@ def sharing_text(week: Monday) -> str:
         ["place", "hours\nthere are", "hours\nused", "one more\nhour saves"], [Block("", rows)]
     )
     players = table(["player", *(PLACES[place] for place in places), "saves"], [Block("", who)])
-    return f"HOW THE HOURS SHOULD BE SHARED\n{place_table}\n{paragraph(told)}\n\n{players}"
+    saves = (
+        "Saves: with these hours and the player's own elsewhere, given out in steps of five minutes. `rangework roster "
+        "report NAME` shows the week."
+    )
+    return (
+        f"HOW THE HOURS SHOULD BE SHARED\n{place_table}\n{paragraph(told)}\n\n{players}\n{paragraph(saves)}"
+    )
 
 
 def again_text(week: Monday, player: int, drills: Mapping[str, str]) -> str:
