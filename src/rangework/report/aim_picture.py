@@ -42,7 +42,7 @@ from rangework.units import METRES_PER, Units, shot_unit
 #: Balls shown for each choice.
 SHOWN_BALLS = 150
 _EDGE_IN, _GAP_IN = 0.16, 0.2
-_HEAD_IN, _FOOT_IN = 0.78, 1.12
+_HEAD_IN, _FOOT_IN = 0.78, 1.3
 #: Lines of a caption, and the letters of one.
 _LINE_IN, _LINE_LETTERS, _MOST_LINES = 0.16, 25, 3
 #: A flag on its mast, whose foot is where it stands.
@@ -270,6 +270,8 @@ def _foot(figure: Figure, scene: _Scene, course: Course) -> None:
         f"+ target   dots: where {SHOWN_BALLS} such shots finish   x lost",
         "ring: the best target   thin lines: as above",
     ]
+    if np.isnan(scene.field.values).any():
+        marks.append("lines end where targets are out of reach or off the map")
     if line is not None:
         marks.append(f"dashed: break-even, {line.strokes:.2f} strokes from here")
     caution = "Never toward people. The map does not know who stands on it."
