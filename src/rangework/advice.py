@@ -119,7 +119,9 @@ def advise(
     drills = drills or drill_catalogue()
     prepared = prepare(records, course, profile=profile, tee=tee, pin=pin, seed=seed, threads=threads)
     worths = value_parts(prepared, draws=draws, progress=progress)
-    learned = learned_responses(records, prepared.posterior, practised, responses, group=group, seed=seed)
+    learned = learned_responses(
+        records, prepared.posterior, practised, responses, group=group, drills=drills, seed=seed
+    )
     plan = make_plan(
         prepared, worths, limits, drills=drills, responses=responses, learned=learned, group=group,
         horizon_weeks=horizon_weeks,
@@ -315,13 +317,20 @@ def make_plan(
     ``responses``: a coach's own view of how parts answer to practice; ``learned`` stands in for it where tests told,
     ``group`` where those of other players did. Raises NoFeasiblePlanError.
     """
+    drills = drills or drill_catalogue()
     draws = plausible_responses(
-        prepared.posterior, len(worths.draws), responses, learned, group=group, seed=prepared.seed
+        prepared.posterior,
+        len(worths.draws),
+        responses,
+        learned,
+        group=group,
+        drills=drills,
+        seed=prepared.seed,
     )
     return plan_with_replay(
         worths.draws,
         draws,
-        drills or drill_catalogue(),
+        drills,
         limits,
         Rehearsal(
             prepared.strategies,

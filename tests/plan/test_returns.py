@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from rangework.plan.drills import CHANCE_USELESS, drill_catalogue, shares
 from rangework.plan.response import (
     ResponseDraws,
     ResponseOverride,
@@ -16,6 +19,7 @@ from rangework.plan.response import (
     steps_of_share,
 )
 from rangework.plan.returns import net_steps, pair_draws
+from rangework.plan.working_drills import draw_working
 from rangework.skill.parts import PART_IDS
 
 
@@ -24,8 +28,39 @@ def test_half_of_the_gain_takes_half_hours() -> None:
     weeks = 8.0
     at_half = net_steps(draws.half_hours / weeks, draws, weeks)
     kept = draws.half_hours / weeks >= draws.maintenance_hours_per_week
-    assert kept.all()
-    np.testing.assert_allclose(at_half, 0.5 * draws.most_steps)
+    assert kept.mean() > 0.9
+    np.testing.assert_allclose(at_half[kept], 0.5 * draws.most_steps[kept])
+
+
+def test_hours_practised_before_are_not_gained_again() -> None:
+    """Four weeks after four weeks bring what eight weeks bring; a fresh start would promise more."""
+    draws = draw_responses(responses_for(10.0), 50, np.random.default_rng(1))
+    after = replace(draws, hours_before=np.full(len(PART_IDS), 4.0))
+    whole = net_steps(1.0, draws, 8.0)
+    np.testing.assert_allclose(net_steps(1.0, draws, 4.0) + net_steps(1.0, after, 4.0), whole)
+    assert (2.0 * net_steps(1.0, draws, 4.0) > whole).all()
+
+
+def test_a_drill_that_does_not_work_trains_nothing(responses: ResponseDraws) -> None:
+    drills = drill_catalogue()
+    working = draw_working(drills, 120, np.random.default_rng(3))
+    returns = pair_draws(np.ones(len(PART_IDS)), replace(responses, working=working), 8.0)
+    acting = returns.acting(drills)
+    useless = working[drills[0].id] == 0.0
+    assert useless.sum() == pytest.approx(120 * CHANCE_USELESS, abs=1.0)
+    assert not acting[useless, 0].any()
+    np.testing.assert_allclose(
+        acting[~useless, 0], np.broadcast_to(shares(drills)[0], acting[~useless, 0].shape)
+    )
+    assert pair_draws(np.ones(len(PART_IDS)), responses, 8.0).acting(drills).shape[0] == 1
+
+
+def test_few_draws_have_the_mean_of_many() -> None:
+    """Luck spread evenly: 100 draws miss the mean of 20,000 by less than three quarters of what chance would."""
+    few, many = (draw_responses(responses_for(10.0), n, np.random.default_rng(n)) for n in (100, 20_000))
+    off = few.most_steps.mean(axis=0) / many.most_steps.mean(axis=0) - 1.0
+    by_chance = many.most_steps.std(axis=0) / many.most_steps.mean(axis=0) / 10.0
+    assert np.sqrt(np.mean((off / by_chance) ** 2)) < 0.75
 
 
 def test_fading_follows_the_published_retention() -> None:
@@ -67,9 +102,9 @@ def test_draws_centre_on_the_assumption_and_are_wide() -> None:
     logs = np.log(draws.half_hours[:, PART_IDS.index("putt.line")])
     assert np.exp(np.median(logs)) == pytest.approx(median.half_hours, rel=0.03)
     assert logs.std() == pytest.approx(0.7, rel=0.03)
-    # half of the variance is common to all parts of a player
+    # a quarter of the variance is common to all parts of a player
     other = np.log(draws.half_hours[:, PART_IDS.index("chip")])
-    assert np.corrcoef(logs, other)[0, 1] == pytest.approx(0.5, abs=0.03)
+    assert np.corrcoef(logs, other)[0, 1] == pytest.approx(0.25, abs=0.03)
 
 
 def test_no_draw_removes_more_than_there_is() -> None:

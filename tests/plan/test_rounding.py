@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -12,6 +14,7 @@ from rangework.plan.drills import drill_catalogue, shares
 from rangework.plan.objective import MeanSaving, Objective, WorstSaving, worst_mean
 from rangework.plan.response import ResponseDraws
 from rangework.plan.returns import pair_draws
+from rangework.plan.working_drills import draw_working
 
 FloatArray = NDArray[np.float64]
 
@@ -33,12 +36,14 @@ def test_worst_fifth_is_the_maximum_over_levels(values: list[float]) -> None:
 def test_each_drill_alone_changes_the_objective_as_a_plan_would(
     saved: FloatArray, responses: ResponseDraws
 ) -> None:
-    returns = pair_draws(saved, responses, 8.0)
-    acting = shares(drill_catalogue())
+    drills = drill_catalogue()
     rng = np.random.default_rng(5)
+    some_fail = replace(responses, working=draw_working(drills, 120, rng), hours_before=np.full(24, 3.0))
+    returns = pair_draws(saved, some_fail, 8.0)
+    acting = shares(drills)
     hours = rng.uniform(0.0, 0.5, len(acting)) * (rng.random(len(acting)) < 0.4)
     longer = rng.uniform(0.05, 1.0, len(acting))
-    objectives: list[Objective] = [MeanSaving(returns, acting), WorstSaving(returns.thinned(50), acting)]
+    objectives: list[Objective] = [MeanSaving(returns, drills), WorstSaving(returns.thinned(50), drills)]
     for objective in objectives:
         direct = [objective.value(hours + longer * one) for one in np.eye(len(acting))]
         np.testing.assert_allclose(objective.after(hours, longer), direct, atol=1e-12)

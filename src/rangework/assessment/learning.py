@@ -1,9 +1,10 @@
 """How this player answers to practice, learned from tests before and after logged hours.
 
-The prior is the plan's assumption: many draws of every part's response. Each draw says how many steps the logged hours
-should have brought; the tests say how much a part changed, as surely as their balls allow. A day has its own spread and
-its own turn, and parts change for other reasons too. Each draw is weighed by how well it foretells the tests;
-what parts have in common (a quick learner) passes from those that were tested to those that were not.
+The prior is the plan's assumption: many draws of every part's response, and of drills that do nothing for the player.
+Each draw says how many steps the logged hours should have brought; the tests say how much a part changed, as surely as
+their balls allow. A day has its own spread and its own turn, and parts change for other reasons too. Each draw is
+weighed by how well it foretells the tests; what parts have in common (a quick learner) passes from those that were
+tested to those that were not.
 """
 
 from __future__ import annotations
@@ -18,8 +19,11 @@ from numpy.typing import NDArray
 from rangework.assessment.part_tests import PartMeasure
 from rangework.assessment.practice_log import PracticeLog
 from rangework.estimate import Estimate
+from rangework.plan.drills import Drill
 from rangework.plan.response import GroupResponse, Response, ResponseDraws, draw_responses
 from rangework.plan.returns import net_steps
+from rangework.plan.working_drills import BASIS as USELESS_BASIS
+from rangework.plan.working_drills import draw_working
 from rangework.skill.parts import PART_BY_ID, PART_IDS, STEP_FACTOR
 from rangework.units import DEGREE_RAD
 
@@ -69,11 +73,7 @@ class Learned:
         chosen = rng.permutation(
             np.searchsorted(np.cumsum(self.weight), places).clip(0, len(self.weight) - 1)
         )
-        return replace(
-            self.responses,
-            most_steps=self.responses.most_steps[chosen],
-            half_hours=self.responses.half_hours[chosen],
-        )
+        return self.responses.taken(chosen)
 
 
 def learn(
@@ -82,15 +82,20 @@ def learn(
     log: PracticeLog,
     *,
     group: GroupResponse | None = None,
+    drills: Sequence[Drill] = (),
     seed: int = 0,
 ) -> Learned:
     """Weigh the prior's responses by what tests before and after logged hours show.
 
     ``measures`` as ``part_measures`` gives them; parts tested on one day only teach nothing. ``group``: what other
-    players' tests tell, which is part of the prior then.
+    players' tests tell, which is part of the prior then; ``drills``: those that may do nothing for the player. What the
+    responses return goes on from the hours practised.
     """
-    prior = draw_responses(responses, DRAWS, np.random.default_rng([seed, 8]), group)
-    prior = replace(prior, bases=(*prior.bases, "assumption.assessment.other_change"))
+    rng = np.random.default_rng([seed, 8])
+    prior = draw_responses(responses, DRAWS, rng, group)
+    useless = (USELESS_BASIS,) if drills else ()
+    bases = (*prior.bases, *useless, "assumption.plan.practised_hours", "assumption.assessment.other_change")
+    prior = replace(prior, working=draw_working(drills, DRAWS, rng), bases=bases)
     tested = tested_twice(measures)
     spreads = {part: own for part, own in tested.items() if PART_BY_ID[part].kind != "bias"}
     log_weight = _spread_weights(spreads, prior, log)
@@ -100,7 +105,8 @@ def learn(
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
     parts = tuple(_learned(part, own, prior, weight, log) for part, own in tested.items())
-    return Learned(prior, weight, parts, float(1.0 / (weight @ weight)))
+    before = np.broadcast_to(log.recent(prior.working), prior.most_steps.shape)
+    return Learned(replace(prior, hours_before=before), weight, parts, float(1.0 / (weight @ weight)))
 
 
 def tested_twice(measures: Sequence[PartMeasure]) -> dict[str, list[PartMeasure]]:
@@ -119,7 +125,8 @@ def foretold_steps(
     steps = np.zeros((len(responses.most_steps), len(own)))
     for number, measure in enumerate(own[1:], 1):
         weeks = max((measure.day - first).days / 7.0, 1.0 / 7.0)
-        steps[:, number] = net_steps(log.between(first, measure.day) / weeks, responses, weeks)[:, at]
+        hours = log.between_draws(first, measure.day, responses.working) / weeks
+        steps[:, number] = net_steps(hours, responses, weeks)[:, at]
     return steps
 
 

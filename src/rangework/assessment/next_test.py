@@ -83,7 +83,7 @@ def candidate_weeks(
     for number, worths in enumerate(wanted):
         problem = HoursProblem(available, pair_draws(worths, responses, weeks), rows, limits.budget)
         solved = solve_relaxed(problem)
-        steps.append(problem.returns.mean_steps(problem.part_hours(solved.hours)))
+        steps.append(problem.returns.steps(problem.part_hours(solved.hours)).mean(axis=0))
         if number == 0:
             more = (
                 replace(limits, hours=limits.budget + 1.0, hours_by_place={})

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -27,21 +27,41 @@ _COLUMNS = {
     "hours": Column("hours", "text", "hours of it"),
     "minutes": Column("minutes", "text", "minutes of it"),
 }
+#: Hours count as practised for so long.
+RECENT_WEEKS = 12
 #: Nobody practises longer in a day.
 _MOST_HOURS = 16.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PracticeLog:
-    """Effective hours of every part by time of practice: ``days`` [n], ``hours`` [n, part] in the order of PARTS."""
+    """Effective hours of every part by time of practice: ``days`` [n], ``hours`` [n, part] in the order of PARTS.
+
+    ``drills`` [n]: the id of the drill, empty where a part was logged instead; none at all where it is not known.
+    """
 
     days: tuple[date, ...]
     hours: FloatArray
+    drills: tuple[str, ...] = ()
 
     def between(self, first: date, last: date) -> FloatArray:
         """[part] effective hours from the day of one test to that of another, both days' own among them."""
         inside = np.array([first <= day <= last for day in self.days], dtype=bool)
         return np.asarray(self.hours[inside].sum(axis=0))
+
+    def between_draws(self, first: date, last: date, working: Mapping[str, FloatArray]) -> FloatArray:
+        """[draw, part] the same where drills may have done nothing; ``working`` as in ``ResponseDraws``."""
+        inside = np.array([first <= day <= last for day in self.days], dtype=bool)
+        found = np.zeros((1, self.hours.shape[1]))
+        for drill in dict.fromkeys(self.drills):
+            lines = inside & (np.array(self.drills) == drill)
+            found = found + np.outer(working.get(drill, np.ones(1)), self.hours[lines].sum(axis=0))
+        return found if self.drills else self.between(first, last)[np.newaxis]
+
+    def recent(self, working: Mapping[str, FloatArray]) -> FloatArray:
+        """[draw, part] effective hours of the last twelve weeks of the log (assumption.plan.practised_hours)."""
+        last = max(self.days)
+        return self.between_draws(last - timedelta(weeks=RECENT_WEEKS), last, working)
 
 
 def read_practice_log(path: Path, drills: Sequence[Drill]) -> PracticeLog:
@@ -74,7 +94,9 @@ def read_practice_log(path: Path, drills: Sequence[Drill]) -> PracticeLog:
         raise InputError(sheet.errors)
     names = [str(name).strip().casefold() for name in sheet.array("drill", "")]
     days = tuple(day.astype("datetime64[D]").item() for day in sheet.array("date", np.datetime64("NaT")))
-    return PracticeLog(days, np.array([acting[name] for name in names]) * hours[:, None])
+    ids = {name.casefold(): drill.id for drill in drills for name in (drill.name, drill.id)}
+    logged = tuple(ids.get(name, "") for name in names)
+    return PracticeLog(days, np.array([acting[name] for name in names]) * hours[:, None], logged)
 
 
 def _written(table: Table) -> list[Written]:

@@ -11,7 +11,17 @@ from pathlib import Path
 from typing import Any, cast
 
 from rangework.errors import InputError, Problem
-from rangework.plan.drills import ORDERS, PLACES, PURPOSES, Drill, Order, Place, Purpose, drill_catalogue
+from rangework.plan.drills import (
+    CHANCE_USELESS,
+    ORDERS,
+    PLACES,
+    PURPOSES,
+    Drill,
+    Order,
+    Place,
+    Purpose,
+    drill_catalogue,
+)
 from rangework.plan.response import LARGEST_CARRY_M, LARGEST_SHARE, ResponseOverride, steps_of_share
 from rangework.skill.parts import PART_BY_ID, PART_IDS, STEP_CARRY_M
 from rangework.units import METRES_PER
@@ -31,9 +41,11 @@ _DRILL_KEYS = (
     "order",
     "most_a_week",
     "rehearses_course",
+    "chance_useless",
 )
 _RESPONSE_KEYS = ("most_percent", "most_m", "most_yd", "half_hours", "maintenance_hours_per_week")
 _MOST_BALLS_PER_HOUR = 600.0
+MOST_USELESS = 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +141,9 @@ class _Reading:
             order=cast(Order, self._choice(place, table, "order", ORDERS, "either")),
             most_a_week=self._most_a_week(place, table),
             rehearses_course=self._rehearses(place, table),
+            chance_useless=self._number(
+                place, table, "chance_useless", (0.0, MOST_USELESS), if_absent=CHANCE_USELESS
+            ),
         )
 
     def _text(self, place: str, table: dict[str, Any], key: str, *, needed: bool = False) -> str:

@@ -19,6 +19,8 @@ Purpose = Literal["development", "calibration"]
 PURPOSES: tuple[Purpose, ...] = get_args(Purpose)
 Order = Literal["blocked", "random", "either"]
 ORDERS: tuple[Order, ...] = get_args(Order)
+#: Chance that a drill does nothing for a player (assumption.plan.useless_drills).
+CHANCE_USELESS = 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +32,7 @@ class Drill:
     The rest matters to a week before an event: a ``purpose`` of calibration tunes what is there (start line, pace,
     aim, distances) and is allowed to the end, ``order`` says whether balls repeat one task or change,
     ``most_a_week`` are sessions, and ``rehearses_course`` marks shots played as a course asks for them.
+    ``chance_useless`` is the chance that it does nothing for a player.
     """
 
     id: str
@@ -46,6 +49,7 @@ class Drill:
     order: Order = "either"
     most_a_week: int = 7
     rehearses_course: bool = False
+    chance_useless: float = CHANCE_USELESS
 
 
 def shares(drills: Sequence[Drill]) -> NDArray[np.float64]:

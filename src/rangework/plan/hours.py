@@ -69,7 +69,7 @@ def allocate_hours(
         hours=_blocks(problem, hours),
         strokes_saved=_saving(problem, hours),
         no_practice=_saving(problem, np.zeros(len(hours))),
-        steps=dict(zip(PART_IDS, returns.mean_steps(part_hours).tolist(), strict=True)),
+        steps=dict(zip(PART_IDS, returns.steps(part_hours).mean(axis=0).tolist(), strict=True)),
         one_more_hour=one_more_hour(problem, relaxed, drills, limits),
         binding=_binding(problem, relaxed),
         payoffs=payoffs(returns, drills, part_hours),
@@ -116,7 +116,7 @@ def _mean_hours(problem: HoursProblem) -> FloatArray:
         hours = hours_of(problem, program.solve(gap=_BLOCKS_GAP))
     except InfeasibleProgramError:
         raise clash_of(problem, blocks=True) from None
-    rounding = Rounding(problem, MeanSaving(problem.returns, problem.acting))
+    rounding = Rounding(problem, MeanSaving(problem.returns, problem.drills))
     rounded = rounding.in_five_minutes(hours)
     if not rounding.feasible(rounded):
         raise clash_of(problem, blocks=True)
@@ -126,7 +126,7 @@ def _mean_hours(problem: HoursProblem) -> FloatArray:
 def _robust_plan(
     problem: HoursProblem, tail: PracticeReturns, hours: FloatArray, robust: FloatArray
 ) -> RobustPlan:
-    worst = WorstSaving(tail, problem.acting)
+    worst = WorstSaving(tail, problem.drills)
     return RobustPlan(
         _blocks(problem, robust), _saving(problem, robust), worst.value(robust), worst.value(hours)
     )

@@ -29,16 +29,28 @@ class HoursProblem:
 
     @property
     def acting(self) -> FloatArray:
-        """[drills, parts] share of an hour that acts on each part."""
-        return shares(self.drills)
+        """[drills, parts] share of an hour that acts on each part: on average, where some drills may not work.
+
+        The program knows no more of them (see ``reach``). Blocks and minutes are moved by the draws themselves.
+        """
+        return np.asarray(self.returns.acting(self.drills).mean(axis=0))
+
+    @property
+    def reach(self) -> FloatArray:
+        """[parts] chance that a drill for the part works, over the drills as they train it.
+
+        A part's return is taken to be that of one drill, which works or not: several hedge, so it is a little more.
+        """
+        whole = shares(self.drills).sum(axis=0)
+        return np.divide(self.acting.sum(axis=0), whole, out=np.ones_like(whole), where=whole > 0.0).clip(1e-3)
 
     def part_hours(self, hours: FloatArray) -> FloatArray:
-        """[parts] effective hours a week."""
-        return np.asarray(hours @ self.acting)
+        """[draws, parts] effective hours a week; [1, parts] where every drill works."""
+        return np.asarray(hours @ self.returns.acting(self.drills))
 
     def saving(self, hours: FloatArray) -> float:
         """Expected strokes a round at the end of the horizon against today."""
-        return float(self.returns.mean_saving(self.part_hours(hours)))
+        return self.returns.expected_saving(self.part_hours(hours))
 
     @property
     def blocks(self) -> FloatArray:
@@ -77,7 +89,7 @@ def segments(problem: HoursProblem, count: int = SEGMENTS) -> Segments:
     """Knots denser near 0, where returns bend, and one where maintenance is met."""
     largest = problem.budget * np.maximum(problem.acting.max(axis=0, initial=0.0), 1e-6)
     spread = np.linspace(0.0, 1.0, count) ** 2
-    kink = np.minimum(problem.returns.responses.maintenance_hours_per_week, largest)
+    kink = np.minimum(problem.returns.responses.maintenance_hours_per_week * problem.reach, largest)
     return Segments(np.sort(np.column_stack([largest[:, np.newaxis] * spread, kink]), axis=1))
 
 
@@ -93,7 +105,9 @@ def solve_relaxed(problem: HoursProblem) -> Relaxed:
 
 def mean_slopes(problem: HoursProblem, cut: Segments) -> FloatArray:
     """[parts, n] strokes an hour in each segment of the expected returns."""
-    steps = problem.returns.mean_steps(cut.knots.T).T
+    reach = problem.reach
+    idle = problem.returns.mean_steps(np.zeros(len(reach)))
+    steps = (reach * problem.returns.mean_steps(cut.knots.T / reach) + (1.0 - reach) * idle).T
     rise = np.diff(steps, axis=1) * problem.returns.mean_saved[:, np.newaxis]
     return np.asarray(np.divide(rise, cut.widths, out=np.zeros_like(rise), where=cut.widths > 1e-12))
 
@@ -142,7 +156,7 @@ def _relaxed(problem: HoursProblem, solution: Solution, cut: Segments, slopes: F
     hours = hours_of(problem, solution)
     part_prices = np.array([solution.prices[f"part.{part}"] for part in range(len(slopes))])
     # where no hour reaches a part, nothing else holds its price down to what the first hour returns
-    unused = problem.part_hours(hours) < 1e-12
+    unused = hours @ problem.acting < 1e-12
     part_prices = np.where(unused, np.minimum(part_prices, slopes[:, 0]), part_prices)
     row_prices = {row.name: solution.prices[row.name] for row in problem.rows}
     rent = np.maximum(0.0, slopes - part_prices[:, np.newaxis]) * cut.widths

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rangework.plan.response import ResponseDraws
+from rangework.plan.drills import Drill, shares
 from rangework.plan.returns import PracticeReturns, net_steps
 
 FloatArray = NDArray[np.float64]
@@ -35,26 +36,23 @@ def worst_mean(savings: FloatArray, share: float = WORST_SHARE) -> FloatArray:
 class _Pairs:
     """Every pair of a drill and a part it trains, in the order of drills: only these change with a drill."""
 
-    def __init__(self, returns: PracticeReturns, acting: FloatArray) -> None:
-        self.drill, self.part = np.nonzero(acting)
-        self.acting = acting
-        self.share = acting[self.drill, self.part]
-        self.weeks = returns.weeks
-        whole = returns.responses
-        self._responses = ResponseDraws(
-            whole.most_steps[:, self.part],
-            whole.half_hours[:, self.part],
-            whole.fade_per_week[self.part],
-            whole.maintenance_hours_per_week[self.part],
-            whole.bases,
-        )
+    def __init__(self, returns: PracticeReturns, drills: Sequence[Drill]) -> None:
+        self.drill, self.part = np.nonzero(shares(drills))
+        self._acting = returns.acting(drills)
+        self._share = self._acting[:, self.drill, self.part]
+        self._weeks = returns.weeks
+        self._responses = returns.responses.of_parts(self.part)
+
+    def part_hours(self, hours: FloatArray) -> FloatArray:
+        """[draws, parts] effective hours a week."""
+        return np.asarray(hours @ self._acting)
 
     def gained(self, hours: FloatArray, longer: FloatArray) -> FloatArray:
         """[draws, pairs] steps of the pair's part gained by the pair's drill held longer."""
-        start = (hours @ self.acting)[self.part]
-        end = start + self.share * longer[self.drill]
-        before = net_steps(start, self._responses, self.weeks)
-        return np.asarray(net_steps(end, self._responses, self.weeks) - before)
+        start = self.part_hours(hours)[:, self.part]
+        end = start + self._share * longer[self.drill]
+        before = net_steps(start, self._responses, self._weeks)
+        return np.asarray(net_steps(end, self._responses, self._weeks) - before)
 
     def by_drill(self, per_pair: FloatArray) -> FloatArray:
         """[..., drills] sums of [..., pairs] (every drill trains a part)."""
@@ -65,14 +63,14 @@ class _Pairs:
 class MeanSaving:
     """Expected strokes a round."""
 
-    def __init__(self, returns: PracticeReturns, acting: FloatArray) -> None:
+    def __init__(self, returns: PracticeReturns, drills: Sequence[Drill]) -> None:
         self._returns = returns
-        self._pairs = _Pairs(returns, acting)
+        self._pairs = _Pairs(returns, drills)
         self._worth = returns.mean_saved[self._pairs.part]
 
     def value(self, hours: FloatArray) -> float:
         """Strokes a round."""
-        return float(self._returns.mean_saving(hours @ self._pairs.acting))
+        return self._returns.expected_saving(self._pairs.part_hours(hours))
 
     def after(self, hours: FloatArray, longer: FloatArray) -> FloatArray:
         """[drills] the value after each drill alone is held longer."""
@@ -83,17 +81,17 @@ class MeanSaving:
 class WorstSaving:
     """Mean strokes a round in the worst fifth of the draws."""
 
-    def __init__(self, returns: PracticeReturns, acting: FloatArray) -> None:
+    def __init__(self, returns: PracticeReturns, drills: Sequence[Drill]) -> None:
         self._returns = returns
-        self._pairs = _Pairs(returns, acting)
+        self._pairs = _Pairs(returns, drills)
         self._worth = returns.saved[:, self._pairs.part]
 
     def value(self, hours: FloatArray) -> float:
         """Strokes a round."""
-        return float(worst_mean(self._returns.savings(hours @ self._pairs.acting)))
+        return float(worst_mean(self._returns.savings(self._pairs.part_hours(hours))))
 
     def after(self, hours: FloatArray, longer: FloatArray) -> FloatArray:
         """[drills] the value after each drill alone is held longer."""
-        now = self._returns.savings(hours @ self._pairs.acting)
+        now = self._returns.savings(self._pairs.part_hours(hours))
         gained = self._pairs.by_drill(self._pairs.gained(hours, longer) * self._worth)
         return worst_mean(now[:, np.newaxis] + gained)

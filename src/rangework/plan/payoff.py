@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rangework.estimate import Estimate
-from rangework.plan.drills import Drill, shares
-from rangework.plan.returns import PracticeReturns, net_steps
+from rangework.plan.drills import Drill
+from rangework.plan.returns import PracticeReturns
 
 FloatArray = NDArray[np.float64]
 
@@ -45,10 +45,11 @@ def payoffs(
 ) -> tuple[Payoff, ...]:
     """The payoff of every drill, in the order of ``drills``.
 
-    ``plan_hours``: effective hours a week [parts] that the plan already sends to each part (none by default).
+    ``plan_hours``: effective hours a week, [parts] or [draws, parts], that the plan already sends to each part (none
+    by default).
     """
-    acting = shares(drills)
-    none = np.zeros(acting.shape[1])
+    acting = returns.acting(drills)
+    none = np.zeros((1, acting.shape[2]))
     first = _gains(returns, acting, none)
     further = _gains(
         returns, acting, none if plan_hours is None else np.asarray(plan_hours, dtype=np.float64)
@@ -82,9 +83,9 @@ def saving_basis(returns: PracticeReturns) -> str:
 
 def _gains(returns: PracticeReturns, acting: FloatArray, start: FloatArray) -> FloatArray:
     """[draws, drills] strokes saved by one more hour of each drill from ``start`` hours of the parts."""
-    before = net_steps(start, returns.responses, returns.weeks)
-    after = net_steps(start + acting[:, np.newaxis, :], returns.responses, returns.weeks)
-    return np.asarray(((after - before) * returns.saved).sum(axis=-1).T)
+    before = returns.savings(start)
+    after = [returns.savings(start + hour) for hour in np.moveaxis(acting, 1, 0)]
+    return np.asarray(np.column_stack(after) - before[:, np.newaxis]) if after else np.zeros((len(before), 0))
 
 
 def _chances_best(gains: FloatArray) -> FloatArray:

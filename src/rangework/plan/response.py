@@ -8,20 +8,22 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtri
 
 from rangework.skill.parts import PARTS, STEP_CARRY_M, STEP_FACTOR, Kind, Part
 
 FloatArray = NDArray[np.float64]
 
 #: Log-sds of the prior on a response (assumption.plan.response_width).
-MOST_LOG_SD = 0.4
+MOST_LOG_SD = 0.7
 HALF_HOURS_LOG_SD = 0.7
-#: Share of the prior's variance that all parts of one player have in common.
-COMMON_SHARE = 0.5
+#: Share of the prior's variance that all parts of one player have in common: gains in unlike motor tasks go together
+#: little (Henry's specificity of motor learning, from memory).
+COMMON_SHARE = 0.25
 #: Share of that variance which is the same in all players of a group: how far the assumption itself is off, and not how
 #: players differ (assumption.roster.pooling).
 GROUP_SHARE = 0.5
@@ -115,13 +117,42 @@ class GroupResponse:
 
 @dataclass(frozen=True, slots=True)
 class ResponseDraws:
-    """Draws of every part's response: arrays [draws, parts], in the order of ``PARTS``."""
+    """Draws of every part's response: arrays [draws, parts], in the order of ``PARTS``.
+
+    ``hours_before``: effective hours practised already, [parts] or [draws, parts]: returns go on from there.
+    ``working``: by id of a drill, [draws] 1 where it does something for the player; a drill that is not named works.
+    """
 
     most_steps: FloatArray
     half_hours: FloatArray
     fade_per_week: FloatArray  #: [parts]
     maintenance_hours_per_week: FloatArray  #: [parts]
     bases: tuple[str, ...]  #: ids of sources.toml that the draws rest on
+    hours_before: FloatArray = field(default_factory=lambda: np.zeros(1))
+    working: Mapping[str, FloatArray] = field(default_factory=dict)
+
+    def taken(self, index: NDArray[np.int64]) -> ResponseDraws:
+        """The draws at ``index``, which may name one more than once."""
+        before = self.hours_before
+        return replace(
+            self,
+            most_steps=self.most_steps[index],
+            half_hours=self.half_hours[index],
+            hours_before=before[index] if before.ndim == 2 else before,
+            working={drill: works[index] for drill, works in self.working.items()},
+        )
+
+    def of_parts(self, parts: NDArray[np.int64]) -> ResponseDraws:
+        """The same draws of some parts, in any order."""
+        before = np.broadcast_to(self.hours_before, (*self.hours_before.shape[:-1], len(self.fade_per_week)))
+        return replace(
+            self,
+            most_steps=self.most_steps[:, parts],
+            half_hours=self.half_hours[:, parts],
+            fade_per_week=self.fade_per_week[parts],
+            maintenance_hours_per_week=self.maintenance_hours_per_week[parts],
+            hours_before=before[..., parts],
+        )
 
 
 def level_of(handicap: float) -> Level:
@@ -172,8 +203,9 @@ def draw_responses(
 ) -> ResponseDraws:
     """``n`` plausible sets of responses: log-normal about each, with a part common to all (a quick learner).
 
-    ``responses`` in the order of ``PARTS``. A share that cannot be (more than a spread has) is cut off. With ``group``
-    they are those of a player of that group.
+    ``responses`` in the order of ``PARTS``. A share that cannot be (more than a spread has) is cut off. The luck of
+    each part is spread evenly over the draws, so that few of them do not favour a part. With ``group`` they are those
+    of a player of that group.
     """
     most = np.array([response.most_steps for response in responses])
     half = np.array([response.half_hours for response in responses])
@@ -210,7 +242,12 @@ def _largest_steps(part: Part) -> float:
 
 
 def correlated_normals(n: int, parts: int, rng: np.random.Generator) -> FloatArray:
-    """[draw, part] standard normals that have COMMON_SHARE of their variance in common."""
-    common = rng.standard_normal((n, 1))
-    own = rng.standard_normal((n, parts))
+    """[draw, part] standard normals that have COMMON_SHARE of their variance in common, spread evenly over the draws."""
+    common, own = _evenly(n, 1, rng), _evenly(n, parts, rng)
     return math.sqrt(COMMON_SHARE) * common + math.sqrt(1.0 - COMMON_SHARE) * own
+
+
+def _evenly(n: int, columns: int, rng: np.random.Generator) -> FloatArray:
+    """[n, columns] normals, in every column one from each n-th of the distribution, in an order of its own."""
+    places = rng.permuted(np.tile(np.arange(n), (columns, 1)), axis=1).T
+    return np.asarray(ndtri((places + rng.random((n, columns))) / n))

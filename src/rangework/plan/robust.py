@@ -37,7 +37,7 @@ def robust_hours(problem: HoursProblem, draws: PracticeReturns, start: FloatArra
     the best of them, or of the plan ``start``, is improved step by step. (An integer program over all draws
     found the same within 0.001 strokes in the cases tried, but took up to ten times as long.)
     """
-    objective = WorstSaving(draws, problem.acting)
+    objective = WorstSaving(draws, problem.drills)
     rounding = Rounding(problem, objective)
     program = LinearProgram()
     cut = segments(problem, ROBUST_SEGMENTS)

@@ -18,4 +18,5 @@ def practice_log(practised: Sequence[Practice], drills: Sequence[Drill]) -> Prac
         return None
     acting = shares(drills)[[place[each.drill] for each in known]]
     hours = [[each.hours] for each in known]
-    return PracticeLog(tuple(date.fromisoformat(each.day) for each in known), acting * hours)
+    days = tuple(date.fromisoformat(each.day) for each in known)
+    return PracticeLog(days, acting * hours, tuple(each.drill for each in known))

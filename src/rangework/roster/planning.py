@@ -144,6 +144,7 @@ def _stakes(limits: Limits, advice: Advice, settings: Settings) -> Stakes:
         settings.responses,
         advice.learned,
         group=advice.group,
+        drills=settings.drills,
         seed=prepared.seed,
     )
     available = available_drills(limits, settings.drills)
