@@ -11,7 +11,7 @@ from pathlib import Path
 
 from page import page, summary
 
-from season import academy
+from season import Season, academy
 
 ROOT = Path(__file__).resolve().parents[2]
 END = "## What a trial with people would need"
@@ -25,23 +25,32 @@ def arguments() -> argparse.Namespace:
     parser.add_argument("--first", type=int, default=1, help="seed of the first member")
     parser.add_argument("--processes", type=int, default=min(os.cpu_count() or 1, 8))
     parser.add_argument("--keep", type=Path, help="also keep the seasons in this file")
+    parser.add_argument(
+        "--again", action="store_true", help="write the page anew from the seasons that --keep kept"
+    )
     parser.add_argument("--to", type=Path, default=ROOT / "docs" / "explanation" / "season.md")
     return parser.parse_args()
 
 
 def main() -> int:
     chosen = arguments()
+    seasons = pickle.loads(chosen.keep.read_bytes()) if chosen.again else followed(chosen)
+    print(summary(seasons))
+    chosen.to.write_text(with_end(page(seasons, written_by(chosen)), chosen.to), "utf-8")
+    return 0
+
+
+def followed(chosen: argparse.Namespace) -> list[Season]:
+    """The seasons, kept as they come in."""
     started = time.perf_counter()
     seasons = []
     for each in academy(range(chosen.first, chosen.first + chosen.players), chosen.processes):
         seasons.append(each)
         passed = (time.perf_counter() - started) / 60.0
         print(f"{len(seasons):3} of {chosen.players} members, {passed:.1f} min", file=sys.stderr, flush=True)
-    if chosen.keep:
-        chosen.keep.write_bytes(pickle.dumps(seasons))
-    print(summary(seasons))
-    chosen.to.write_text(with_end(page(seasons, written_by(chosen)), chosen.to), "utf-8")
-    return 0
+        if chosen.keep:
+            chosen.keep.write_bytes(pickle.dumps(seasons))
+    return seasons
 
 
 def written_by(chosen: argparse.Namespace) -> str:

@@ -6,11 +6,17 @@ The course and the worths are those of the study of drill rankings (tests/valida
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
+from importlib.resources import as_file, files
 from pathlib import Path
 
 import numpy as np
 from members import FloatArray
 
+from rangework.aim.habits.rules import usual_habits
+from rangework.aim.habits.valuing import PlayedCourse, RulePoints, expected_by_hole
+from rangework.aim.targets import Base
+from rangework.course import read_course
 from rangework.play.strategy import compile_player, solve_course
 from rangework.skill.model import Golfer
 from rangework.worth import part_gaps
@@ -30,6 +36,21 @@ def strokes_lost(golfer: Golfer, reference: Golfer) -> FloatArray:
     """[parts] strokes a round lost to a reference golfer."""
     total = _of_holes(golfer) - _of_holes(reference)
     return np.asarray(_a_round() * part_gaps(layouts(), golfer, reference, total, threads=1).lost)
+
+
+def lost_by_aiming_at_pins(golfer: Golfer) -> float:
+    """Strokes a round between the longest club off the tee and every approach at the pin, and the best targets."""
+    player = compile_player(golfer)
+    best = solve_course(layouts(), player, threads=1)
+    with as_file(files("rangework.demo").joinpath("files", "course.toml")) as path:
+        course = read_course(path)
+    ground = PlayedCourse.of(replace(course, holes=course.holes[: len(best)]), best, player)
+    points = RulePoints.few()
+    costs = [
+        expected_by_hole(aims, player, points).sum()
+        for aims in (ground.with_rules(usual_habits(Base.PIN)), ground.strategies)
+    ]
+    return _a_round() * float(costs[0] - costs[1])
 
 
 def _of_holes(golfer: Golfer) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import time
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
@@ -10,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from members import PERIOD_WEEKS, FloatArray, Member, member, recorded, together
 from practice import Trained
-from ways import EVERY_PERIOD, ONCE, SEASON_WEEKS, Seen, Way, forecast
+from ways import EVERY_PERIOD, ONCE, RECORDS_AT_FIRST, SEASON_WEEKS, Seen, Way, forecast
 
-from course import expected_score
+from course import expected_score, lost_by_aiming_at_pins
 from rangework.skill.model import Golfer
 
 PERIODS = round(SEASON_WEEKS / PERIOD_WEEKS)
@@ -24,7 +25,8 @@ WEEKS_BEFORE = 4.0
 class Season:
     """What came of one member: strokes a round saved against today at week 12 by every way, and what was forecast.
 
-    ``promised``: the first plan's saving, kept up all season, with its 90 % interval.
+    ``promised``: the first plan's saving, kept up all season, with its 90 % interval; ``aiming``: strokes a round that
+    best targets save today beside aiming at every pin.
     """
 
     seed: int
@@ -36,6 +38,8 @@ class Season:
     saved: Mapping[str, float]
     promised: tuple[float, float, float]
     hours: Mapping[str, FloatArray]  #: [periods, drills]
+    aiming: float
+    cost_s: float  #: processor seconds
 
 
 def academy(seeds: Sequence[int], processes: int) -> Iterator[Season]:
@@ -49,11 +53,13 @@ def academy(seeds: Sequence[int], processes: int) -> Iterator[Season]:
 
 def season(seed: int) -> Season:
     """One member's season under every way, from the same first records."""
+    started = time.process_time()
     golfer = member(seed)
     first = Seen(golfer, recorded(golfer, golfer.golfer, 0, WEEKS_BEFORE), SEASON_WEEKS)
     today = expected_score(golfer.golfer)
     hours = {name: _once(first, way) for name, way in ONCE.items()}
     hours |= {name: _every_period(first, way) for name, way in EVERY_PERIOD.items()}
+    hours |= {name: _every_period(first, way, look=False) for name, way in RECORDS_AT_FIRST.items()}
     promised = forecast(first)
     return Season(
         seed=seed,
@@ -65,6 +71,8 @@ def season(seed: int) -> Season:
         saved={name: today - expected_score(_at_the_end(golfer, kept)) for name, kept in hours.items()},
         promised=(promised.value, promised.low, promised.high),
         hours=hours,
+        aiming=lost_by_aiming_at_pins(golfer.golfer),
+        cost_s=time.process_time() - started,
     )
 
 
@@ -72,8 +80,11 @@ def _once(first: Seen, way: Way) -> FloatArray:
     return np.tile(way(first), (PERIODS, 1))
 
 
-def _every_period(first: Seen, way: Way) -> FloatArray:
-    """[periods, drills] hours a week, chosen anew from the records that the hours before them led to."""
+def _every_period(first: Seen, way: Way, *, look: bool = True) -> FloatArray:
+    """[periods, drills] hours a week, chosen anew from the records that the hours before them led to.
+
+    Without ``look`` nothing is recorded after the first plan.
+    """
     golfer, now, kept = first.member, Trained.at_the_start(), [first.records]
     seen, chosen = first, list[FloatArray]()
     for period in range(PERIODS):
@@ -81,8 +92,11 @@ def _every_period(first: Seen, way: Way) -> FloatArray:
         if period == PERIODS - 1:
             break
         now = now.after(golfer, chosen[-1], PERIOD_WEEKS)
-        kept.append(recorded(golfer, now.golfer(golfer), period + 1, PERIOD_WEEKS))
         left = SEASON_WEEKS - PERIOD_WEEKS * (period + 1)
+        if not look:
+            seen = Seen(golfer, first.records, left, tuple(chosen), first)
+            continue
+        kept.append(recorded(golfer, now.golfer(golfer), period + 1, PERIOD_WEEKS))
         seen = Seen(golfer, together(kept), left, tuple(chosen))
     return np.array(chosen)
 

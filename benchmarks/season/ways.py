@@ -1,12 +1,12 @@
 """Ways of choosing the hours: the tool's, the usual rules of thumb, and those of someone who knows the truth.
 
-A way is asked four times a season. It sees what a coach sees (``Seen``), but for those that are told the truth.
+A way is asked four times a season, or once. It sees what a coach sees (``Seen``), but for those told the truth.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from functools import cached_property
 
@@ -14,7 +14,7 @@ import numpy as np
 from members import FIRST_DAY, PERIOD_WEEKS, FloatArray, Member
 
 from course import own_worths, strokes_lost, worths_of_draws
-from rangework.assessment.learned_responses import learned_responses
+from rangework.assessment.learned_responses import learned_responses, with_useless
 from rangework.assessment.practice_log import PracticeLog
 from rangework.estimate import Estimate
 from rangework.plan.drills import Drill, drill_catalogue, shares
@@ -23,7 +23,7 @@ from rangework.plan.hours_program import HoursProblem, solve_relaxed
 from rangework.plan.limit_rows import limit_rows
 from rangework.plan.limits import Limits, safe_limits
 from rangework.plan.practice_plan import DrillHours, PracticePlan
-from rangework.plan.response import ResponseDraws, draw_responses, responses_for
+from rangework.plan.response import MOST_LOG_SD, ResponseDraws, draw_responses, responses_for
 from rangework.plan.returns import pair_draws
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
@@ -33,6 +33,10 @@ from rangework.skill.reference import reference_golfer
 
 SEASON_WEEKS, WEEK_HOURS = 12.0, 5.0
 SKILL_DRAWS, RESPONSE_DRAWS = 25, 100
+#: Draws of the cautious plan where nobody asks for it.
+FEW = 4
+#: Log-sd of the most that practice brings as the tool assumed it before this study, and as it does now.
+BEFORE_LOG_SD = 0.4
 
 
 def week_limits() -> Limits:
@@ -42,22 +46,30 @@ def week_limits() -> Limits:
 
 @dataclass
 class Seen:
-    """What a coach has before a period: records so far, the weeks left, and the hours practised before."""
+    """What a coach has before a period: records so far, the weeks left, and the hours practised before.
+
+    ``first``: what was seen at first, where the records since then are not looked at.
+    """
 
     member: Member
     records: ShotRecords
     weeks_left: float
     hours_before: tuple[FloatArray, ...] = ()
+    first: Seen | None = None
 
     @cached_property
     def posterior(self) -> Posterior:
         """The fit of all records."""
+        if self.first:
+            return self.first.posterior
         profile = PlayerProfile(handicap=self.member.stated, reference=self.member.group)
         return fit_player(self.records, profile=profile, seed=self.member.seed)
 
     @cached_property
     def worths(self) -> FloatArray:
         """[draws, parts] what a step of every part saves, as far as the records tell."""
+        if self.first:
+            return self.first.worths
         return worths_of_draws(self.posterior.mean, self.posterior.draws(SKILL_DRAWS))
 
     @cached_property
@@ -75,7 +87,9 @@ class Seen:
     @cached_property
     def learned(self) -> ResponseDraws:
         """Responses after what the balls before and after the hours so far show."""
-        learned = learned_responses(self.records, self.posterior, self.practised, seed=self.member.seed)
+        learned = learned_responses(
+            self.records, self.posterior, self.practised, drills=drill_catalogue(), seed=self.member.seed
+        )
         if learned is None:
             return self.assumed
         return learned.draws(RESPONSE_DRAWS, np.random.default_rng(0))
@@ -85,11 +99,15 @@ class Seen:
         """The hours so far, logged in the middle of their weeks."""
         if not self.hours_before:
             return None
-        acting, days = shares(drill_catalogue()), round(7 * PERIOD_WEEKS)
-        middles = [
-            FIRST_DAY + timedelta(days=days * period + days - 3) for period in range(len(self.hours_before))
+        drills, days = drill_catalogue(), round(7 * PERIOD_WEEKS)
+        lines = [
+            (FIRST_DAY + timedelta(days=days * period + days - 3), drill.id, PERIOD_WEEKS * spent * acting)
+            for period, hours in enumerate(self.hours_before)
+            for drill, spent, acting in zip(drills, hours, shares(drills), strict=True)
+            if spent > 0.0
         ]
-        return PracticeLog(tuple(middles), PERIOD_WEEKS * np.array(self.hours_before) @ acting)
+        middles, names, effective = zip(*lines, strict=True)
+        return PracticeLog(middles, np.array(effective), names)
 
     @cached_property
     def lost(self) -> FloatArray:
@@ -102,27 +120,70 @@ Way = Callable[[Seen], FloatArray]
 
 def assumed_responses(level: float) -> ResponseDraws:
     """Draws of responses as ``rangework plan`` makes them."""
-    return draw_responses(
-        responses_for(float(np.clip(level, -10.0, 54.0))), RESPONSE_DRAWS, np.random.default_rng(0)
-    )
+    rng = np.random.default_rng(0)
+    responses = draw_responses(responses_for(float(np.clip(level, -10.0, 54.0))), RESPONSE_DRAWS, rng)
+    return with_useless(responses, drill_catalogue(), rng)
 
 
-def tool_mean(seen: Seen) -> FloatArray:
-    """The tool's plan, made anew each period."""
-    return hours_of(seen.plan.hours)
-
-
-def tool_learning(seen: Seen) -> FloatArray:
-    """The tool's plan, made anew each period with responses learned from the balls before and after practice."""
+def planned(seen: Seen, responses: ResponseDraws) -> FloatArray:
+    """The tool's hours for what is seen of the skill, and these responses."""
     plan = allocate_hours(
-        seen.worths, seen.learned, drill_catalogue(), week_limits(), horizon_weeks=seen.weeks_left
+        seen.worths,
+        responses,
+        drill_catalogue(),
+        week_limits(),
+        horizon_weeks=seen.weeks_left,
+        robust_draws=FEW,
     )
     return hours_of(plan.hours)
 
 
+def tool_first(seen: Seen) -> FloatArray:
+    """The tool's plan."""
+    return hours_of(seen.plan.hours)
+
+
+def tool_mean(seen: Seen) -> FloatArray:
+    """The tool's plan, made anew each period without a log of practice."""
+    return planned(seen, seen.assumed) if seen.hours_before else tool_first(seen)
+
+
+def tool_learning(seen: Seen) -> FloatArray:
+    """The tool's plan, made anew each period from a log of practice and the balls before and after it."""
+    return planned(seen, seen.learned) if seen.hours_before else tool_first(seen)
+
+
 def tool_robust(seen: Seen) -> FloatArray:
-    """The tool's plan for the worst fifth of its draws, made anew each period."""
+    """The tool's plan for the worst fifth of its draws."""
     return hours_of(seen.plan.robust.hours)
+
+
+def before_mending(seen: Seen) -> FloatArray:
+    """The tool before this study: responses more alike, every drill works, hours practised are forgotten."""
+    now, medians = seen.assumed, np.array([each.most_steps for each in responses_for(_level(seen))])
+    alike = medians * (now.most_steps / medians) ** (BEFORE_LOG_SD / MOST_LOG_SD)
+    return planned(seen, replace(now, most_steps=alike, working={}))
+
+
+def hours_counted(seen: Seen) -> FloatArray:
+    """The tool's plan that counts the hours practised and learns nothing else."""
+    log = seen.practised
+    if log is None:
+        return tool_first(seen)
+    return planned(seen, replace(seen.assumed, hours_before=log.recent(seen.assumed.working)))
+
+
+def told_later(seen: Seen) -> FloatArray:
+    """The tool's plan for three weeks, then told what practice does to this member."""
+    log, truth = seen.practised, seen.member.responses
+    if log is None:
+        return tool_first(seen)
+    working = {drill.id: np.array([float(any(drill.trains.values()))]) for drill in seen.member.drills}
+    return planned(seen, replace(truth, working=working, hours_before=log.recent(working)))
+
+
+def _level(seen: Seen) -> float:
+    return float(np.clip(seen.posterior.reference_level, -10.0, 54.0))
 
 
 def equal_split(_seen: Seen) -> FloatArray:
@@ -161,7 +222,15 @@ def oracle(seen: Seen) -> FloatArray:
 
 def knows_skill(seen: Seen) -> FloatArray:
     """Knows what every step is worth, and assumes the responses as the tool does."""
-    return best_hours(own_worths(seen.member.golfer), assumed_responses(seen.member.level), drill_catalogue())
+    plan = allocate_hours(
+        own_worths(seen.member.golfer),
+        assumed_responses(seen.member.level),
+        drill_catalogue(),
+        week_limits(),
+        horizon_weeks=seen.weeks_left,
+        robust_draws=FEW,
+    )
+    return hours_of(plan.hours)
 
 
 def knows_response(seen: Seen) -> FloatArray:
@@ -173,14 +242,21 @@ def knows_response(seen: Seen) -> FloatArray:
 EVERY_PERIOD: Mapping[str, Way] = {
     "plan": tool_mean,
     "learned plan": tool_learning,
-    "robust plan": tool_robust,
-    "strokes lost": as_strokes_lost,
-    "worst part": worst_part,
     "random": at_random,
 }
+#: Asked every period, the skill as the first records tell it: only what is known of practice differs.
+RECORDS_AT_FIRST: Mapping[str, Way] = {
+    "before mending": before_mending,
+    "useless drills": tool_mean,
+    "hours counted": hours_counted,
+    "told later": told_later,
+}
 ONCE: Mapping[str, Way] = {
-    "plan kept": tool_mean,
+    "plan kept": tool_first,
+    "robust plan": tool_robust,
     "equal split": equal_split,
+    "strokes lost": as_strokes_lost,
+    "worst part": worst_part,
     "no practice": nothing,
     "knows skill": knows_skill,
     "knows response": knows_response,
