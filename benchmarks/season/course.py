@@ -17,6 +17,7 @@ from rangework.aim.habits.rules import usual_habits
 from rangework.aim.habits.valuing import PlayedCourse, RulePoints, expected_by_hole
 from rangework.aim.targets import Base
 from rangework.course import read_course
+from rangework.play.lattice import Layout
 from rangework.play.strategy import compile_player, solve_course
 from rangework.skill.model import Golfer
 from rangework.worth import part_gaps
@@ -29,13 +30,14 @@ __all__ = ["expected_score", "own_worths", "strokes_lost", "worths_of_draws"]
 
 def expected_score(golfer: Golfer) -> float:
     """Strokes a round with the best targets of the golfer's own."""
-    return _a_round() * _of_holes(golfer)
+    return _a_round() * _of_holes(golfer, layouts())
 
 
 def strokes_lost(golfer: Golfer, reference: Golfer) -> FloatArray:
-    """[parts] strokes a round lost to a reference golfer."""
-    total = _of_holes(golfer) - _of_holes(reference)
-    return np.asarray(_a_round() * part_gaps(layouts(), golfer, reference, total, threads=1).lost)
+    """[parts] strokes a round lost to a reference golfer, read off every other hole."""
+    holes = layouts()[::2]
+    total = _of_holes(golfer, holes) - _of_holes(reference, holes)
+    return np.asarray(ROUND_HOLES / len(holes) * part_gaps(holes, golfer, reference, total, threads=1).lost)
 
 
 def lost_by_aiming_at_pins(golfer: Golfer) -> float:
@@ -53,9 +55,9 @@ def lost_by_aiming_at_pins(golfer: Golfer) -> float:
     return _a_round() * float(costs[0] - costs[1])
 
 
-def _of_holes(golfer: Golfer) -> float:
-    """Strokes on the holes that stand for a round."""
-    strategies = solve_course(layouts(), compile_player(golfer), threads=1)
+def _of_holes(golfer: Golfer, holes: tuple[Layout, ...]) -> float:
+    """Strokes on holes that stand for a round."""
+    strategies = solve_course(holes, compile_player(golfer), threads=1)
     return sum(strategy.expected_strokes for strategy in strategies)
 
 

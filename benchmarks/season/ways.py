@@ -14,11 +14,11 @@ import numpy as np
 from members import FIRST_DAY, PERIOD_WEEKS, FloatArray, Member
 
 from course import own_worths, strokes_lost, worths_of_draws
-from rangework.assessment.learned_responses import learned_responses, with_useless
+from rangework.assessment.learned_responses import LEARNED_DRAWS, learned_responses, with_useless
 from rangework.assessment.practice_log import PracticeLog
 from rangework.estimate import Estimate
 from rangework.plan.drills import Drill, drill_catalogue, shares
-from rangework.plan.hours import allocate_hours
+from rangework.plan.hours import allocate_hours, mean_hours
 from rangework.plan.hours_program import HoursProblem, solve_relaxed
 from rangework.plan.limit_rows import limit_rows
 from rangework.plan.limits import Limits, safe_limits
@@ -32,9 +32,8 @@ from rangework.skill.posterior import Posterior
 from rangework.skill.reference import reference_golfer
 
 SEASON_WEEKS, WEEK_HOURS = 12.0, 5.0
-SKILL_DRAWS, RESPONSE_DRAWS = 25, 100
-#: Draws of the cautious plan where nobody asks for it.
-FEW = 4
+#: Draws of skill of the first plan, which makes a forecast, and of later ones, which need the mean only.
+SKILL_DRAWS, LATER_DRAWS, RESPONSE_DRAWS = 25, 8, 100
 #: Log-sd of the most that practice brings as the tool assumed it before this study, and as it does now.
 BEFORE_LOG_SD = 0.4
 
@@ -70,7 +69,13 @@ class Seen:
         """[draws, parts] what a step of every part saves, as far as the records tell."""
         if self.first:
             return self.first.worths
-        return worths_of_draws(self.posterior.mean, self.posterior.draws(SKILL_DRAWS))
+        draws = LATER_DRAWS if self.hours_before else SKILL_DRAWS
+        return worths_of_draws(self.posterior.mean, self.posterior.draws(draws))
+
+    @cached_property
+    def true_worths(self) -> FloatArray:
+        """[parts] what a step of every part truly saves; for those who are told."""
+        return own_worths(self.member.golfer)
 
     @cached_property
     def assumed(self) -> ResponseDraws:
@@ -92,7 +97,7 @@ class Seen:
         )
         if learned is None:
             return self.assumed
-        return learned.draws(RESPONSE_DRAWS, np.random.default_rng(0))
+        return learned.draws(LEARNED_DRAWS, np.random.default_rng(0))
 
     @property
     def practised(self) -> PracticeLog | None:
@@ -127,15 +132,14 @@ def assumed_responses(level: float) -> ResponseDraws:
 
 def planned(seen: Seen, responses: ResponseDraws) -> FloatArray:
     """The tool's hours for what is seen of the skill, and these responses."""
-    plan = allocate_hours(
-        seen.worths,
-        responses,
-        drill_catalogue(),
-        week_limits(),
-        horizon_weeks=seen.weeks_left,
-        robust_draws=FEW,
-    )
-    return hours_of(plan.hours)
+    return tool_hours(seen.worths, responses, seen.weeks_left)
+
+
+def tool_hours(worths: FloatArray, responses: ResponseDraws, weeks: float) -> FloatArray:
+    """[drills] hours a week of the tool's plan, without what else it tells."""
+    drills, limits = drill_catalogue(), week_limits()
+    returns = pair_draws(worths, responses, weeks)
+    return mean_hours(HoursProblem(drills, returns, limit_rows(limits, drills), limits.budget))
 
 
 def tool_first(seen: Seen) -> FloatArray:
@@ -217,20 +221,12 @@ def nothing(_seen: Seen) -> FloatArray:
 def oracle(seen: Seen) -> FloatArray:
     """Knows skill and response: the best hours for the whole season."""
     member = seen.member
-    return best_hours(own_worths(member.golfer), member.responses, member.drills)
+    return best_hours(seen.true_worths, member.responses, member.drills)
 
 
 def knows_skill(seen: Seen) -> FloatArray:
     """Knows what every step is worth, and assumes the responses as the tool does."""
-    plan = allocate_hours(
-        own_worths(seen.member.golfer),
-        assumed_responses(seen.member.level),
-        drill_catalogue(),
-        week_limits(),
-        horizon_weeks=seen.weeks_left,
-        robust_draws=FEW,
-    )
-    return hours_of(plan.hours)
+    return tool_hours(seen.true_worths, assumed_responses(seen.member.level), seen.weeks_left)
 
 
 def knows_response(seen: Seen) -> FloatArray:

@@ -25,6 +25,9 @@ from rangework.skill.posterior import Posterior
 
 __all__ = ["Learned", "learned_responses", "plausible_responses"]
 
+#: Least draws of what was learned: their luck cannot be spread evenly, so few would favour some parts.
+LEARNED_DRAWS = 400
+
 
 def learned_responses(
     records: ShotRecords,
@@ -73,9 +76,16 @@ def plausible_responses(
     """
     rng = np.random.default_rng(seed)
     if learned:
+<<<<<<< HEAD
         return learned.draws(n, rng)
     assumed = draw_responses(responses_for(posterior.reference_level, responses), n, rng, group)
     return with_useless(assumed, drills, rng)
+=======
+        return learned.draws(max(n, LEARNED_DRAWS), rng)
+    return with_useless(
+        draw_responses(responses_for(posterior.reference_level, responses), n, rng), drills, rng
+    )
+>>>>>>> 5030ccf (Season: later plans need the mean skill only; draws of what was learned are many)
 
 
 def with_useless(

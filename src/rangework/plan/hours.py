@@ -97,12 +97,12 @@ def _relaxed(problem: HoursProblem) -> Relaxed:
 
 def _mean_and_robust(problem: HoursProblem, tail: PracticeReturns) -> tuple[FloatArray, FloatArray]:
     """Both plans; where the robust one is also better on average, rounding had cost the mean plan more."""
-    mean = _mean_hours(problem)
+    mean = mean_hours(problem)
     robust = robust_hours(problem, tail, mean)
     return max(mean, robust, key=problem.saving), robust
 
 
-def _mean_hours(problem: HoursProblem) -> FloatArray:
+def mean_hours(problem: HoursProblem) -> FloatArray:
     """[drills] hours in five-minute steps, least blocks kept, that save most on average.
 
     Raises NoFeasiblePlanError where least blocks leave no room for what was asked for.

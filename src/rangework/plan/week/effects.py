@@ -90,7 +90,7 @@ def event_returns(returns: PracticeReturns, days: int) -> WeekReturns:
     def keeping_slopes(hours: FloatArray) -> FloatArray:
         return np.asarray(faded / enough * (hours < enough))
 
-    build = _gain(most, half)
+    build = _gain(most, half, responses.hours_before)
     tune = _gain(TUNING_SHARE * most, TUNING_HALF_SHARE * half)
     return WeekReturns(
         returns,
@@ -103,15 +103,16 @@ def event_returns(returns: PracticeReturns, days: int) -> WeekReturns:
 
 
 def _gain(
-    most: FloatArray, half: FloatArray
+    most: FloatArray, half: FloatArray, before: FloatArray | float = 0.0
 ) -> tuple[Callable[[FloatArray], FloatArray], Callable[[FloatArray], FloatArray]]:
-    """``most * hours / (hours + half)`` and its slope."""
+    """``most * hours / (hours + half)`` and its slope, going on from effective hours practised ``before``."""
+    start = half + before
 
     def steps(hours: FloatArray) -> FloatArray:
-        return np.asarray(most * hours / (hours + half))
+        return np.asarray(most * half * hours / ((hours + start) * start))
 
     def slopes(hours: FloatArray) -> FloatArray:
-        return np.asarray(most * half / (hours + half) ** 2)
+        return np.asarray(most * half / (hours + start) ** 2)
 
     return steps, slopes
 
@@ -127,7 +128,7 @@ def training_returns(returns: PracticeReturns) -> WeekReturns:
 
     def slopes(hours: FloatArray) -> FloatArray:
         half, enough = responses.half_hours, responses.maintenance_hours_per_week
-        gained = responses.most_steps * half * weeks / (hours * weeks + half) ** 2
+        gained = responses.most_steps * half * weeks / (hours * weeks + half + responses.hours_before) ** 2
         return np.asarray(gained + faded / enough * (hours < enough))
 
     return WeekReturns(returns, (Effect("training", lambda _days_left, _drill: 1.0, training, slopes),))
