@@ -76,16 +76,9 @@ def plausible_responses(
     """
     rng = np.random.default_rng(seed)
     if learned:
-<<<<<<< HEAD
-        return learned.draws(n, rng)
+        return learned.draws(max(n, LEARNED_DRAWS), rng)
     assumed = draw_responses(responses_for(posterior.reference_level, responses), n, rng, group)
     return with_useless(assumed, drills, rng)
-=======
-        return learned.draws(max(n, LEARNED_DRAWS), rng)
-    return with_useless(
-        draw_responses(responses_for(posterior.reference_level, responses), n, rng), drills, rng
-    )
->>>>>>> 5030ccf (Season: later plans need the mean skill only; draws of what was learned are many)
 
 
 def with_useless(

@@ -242,7 +242,7 @@ def _largest_steps(part: Part) -> float:
 
 
 def correlated_normals(n: int, parts: int, rng: np.random.Generator) -> FloatArray:
-    """[draw, part] standard normals that have COMMON_SHARE of their variance in common, spread evenly over the draws."""
+    """[draw, part] standard normals with COMMON_SHARE of their variance in common, spread evenly over the draws."""
     common, own = _evenly(n, 1, rng), _evenly(n, parts, rng)
     return math.sqrt(COMMON_SHARE) * common + math.sqrt(1.0 - COMMON_SHARE) * own
 
