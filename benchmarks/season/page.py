@@ -43,6 +43,12 @@ MENDS: Mapping[str, str] = {
     "told later": "and after three weeks somebody tells how this member answers to practice",
 }
 BASE, BEST, GOAL_WAY = "equal split", "oracle", "learned plan"
+#: Share of the gap that the learning plan should close, and how often forecasts should hold.
+GOAL, COVER_GOAL = 0.75, (0.88, 0.92)
+#: A trial with people: rounds before and after, and the spread of a golfer's scores (strokes; from memory).
+TRIAL_ROUNDS, ROUND_SD = 10, 3.5
+NORMAL_975, NORMAL_80 = 1.960, 0.842
+MORE_EVERYWHERE = "more strokes than equal split in every level band"
 LEVEL_BANDS = ((-10.0, 8.0), (8.0, 18.0), (18.0, 60.0))
 
 
@@ -121,9 +127,53 @@ def balls() -> dict[str, Callable[[Season], bool]]:
     return {f"{count} balls": of(count) for count in BALLS_A_FORTNIGHT}
 
 
+def _in_bands(seasons: Sequence[Season]) -> dict[str, list[Season]]:
+    """Members by level band, without the bands that nobody is in."""
+    bands = {name: [each for each in seasons if rule(each)] for name, rule in levels().items()}
+    return {name: members for name, members in bands.items() if members}
+
+
+def verdict(seasons: Sequence[Season]) -> str:
+    """Whether the goals were met, and by how much not."""
+    share, error = share_closed(seasons, GOAL_WAY)
+    worse = [
+        name
+        for name, members in _in_bands(seasons).items()
+        if saved(members, GOAL_WAY).mean() < saved(members, BASE).mean()
+    ]
+    low, high = (100 * bound for bound in COVER_GOAL)
+    held = covered(seasons)
+    return (
+        f"The plan that learns closed {100 * share:.0f} % ± {100 * error:.0f} of the gap; "
+        f"the goal of {100 * GOAL:.0f} % was "
+        f"{'met' if share >= GOAL else f'missed by {100 * (GOAL - share):.0f} points'}. On average it saved "
+        f"{'fewer strokes than equal split in: ' + ', '.join(worse) if worse else MORE_EVERYWHERE}. "
+        f"The 90 % range of the first plan held what it saved, kept up, for {100 * held:.0f} % of the members "
+        f"(goal {low:.0f} to {high:.0f} %; with {len(seasons)} members the standard error of that is "
+        f"{_chance_error(held, len(seasons)):.0f} points)."
+    )
+
+
+def _chance_error(chance: float, n: int) -> float:
+    """Percentage points, of a chance that is not taken to be surer than 90 %."""
+    return float(100.0 * np.sqrt(max(chance * (1.0 - chance), 0.09) / n))
+
+
+def group_size(seasons: Sequence[Season]) -> int:
+    """Players in each of two groups that show the difference between the learning plan and equal split.
+
+    Four times in five, at 5 % on two sides, from rounds before and after; the spread of savings is the simulation's.
+    """
+    ours, base = saved(seasons, GOAL_WAY), saved(seasons, BASE)
+    spread = 0.5 * (ours.var(ddof=1) + base.var(ddof=1)) + 2.0 * ROUND_SD**2 / TRIAL_ROUNDS
+    needed = 2.0 * (NORMAL_975 + NORMAL_80) ** 2 * spread / max(float((ours - base).mean()), 0.05) ** 2
+    return int(np.ceil(needed))
+
+
 def page(seasons: Sequence[Season], command: str) -> str:
     """The whole page, all figures from ``seasons``."""
     template = Template(Path(__file__).with_name("page.md").read_text("utf-8"))
+    aiming = np.array([each.aiming for each in seasons])
     return template.substitute(
         command=command,
         members=len(seasons),
@@ -136,14 +186,29 @@ def page(seasons: Sequence[Season], command: str) -> str:
         period=f"{PERIOD_WEEKS:g}",
         log_sd=f"{RESPONSE_LOG_SD:g}",
         useless=f"{100 * USELESS_SHARE:.0f}",
+        verdict=verdict(seasons),
         summary=summary(seasons),
+        mends=summary(seasons, MENDS),
         by_level=by_group(seasons, levels()),
         by_balls=by_group(seasons, balls()),
+        gap=_less(seasons, BEST, BASE),
         lost_response=_less(seasons, BEST, "knows skill"),
         lost_skill=_less(seasons, BEST, "knows response"),
+        learned_more=_less(seasons, GOAL_WAY, "plan"),
+        told_share=f"{100 * share_closed(seasons, 'told later')[0]:.0f}",
+        response_share=f"{100 * share_closed(seasons, 'knows response')[0]:.0f}",
+        skill_share=f"{100 * share_closed(seasons, 'knows skill')[0]:.0f}",
         promised=f"{np.mean([each.promised[0] for each in seasons]):.2f}",
         kept=f"{saved(seasons, 'plan kept').mean():.2f}",
-        covered=f"{100 * covered(seasons):.0f}",
+        aiming=f"{aiming.mean():.1f}",
+        aiming_low=f"{aiming.min():.1f}",
+        aiming_high=f"{aiming.max():.1f}",
+        group_size=group_size(seasons),
+        trial_rounds=TRIAL_ROUNDS,
+        round_sd=f"{ROUND_SD:g}",
+        saved_sd=f"{saved(seasons, GOAL_WAY).std(ddof=1):.2f}",
+        difference=_less(seasons, GOAL_WAY, BASE),
+        cost=f"{np.mean([each.cost_s for each in seasons]):.0f}",
     )
 
 

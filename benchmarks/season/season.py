@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import multiprocessing
 import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from members import PERIOD_WEEKS, FloatArray, Member, member, recorded, together
@@ -42,24 +43,28 @@ class Season:
     cost_s: float  #: processor seconds
 
 
-def academy(seeds: Sequence[int], processes: int) -> Iterator[Season]:
-    """The seasons of all members in turn; the answer does not depend on the number of processes."""
+def academy(seeds: Sequence[int], processes: int, only: Collection[str] = ()) -> Iterator[Season]:
+    """The seasons of all members in turn; the answer does not depend on the number of processes.
+
+    ``only``: the ways to follow, all of them unless said.
+    """
+    one = partial(season, only=only)
     if processes == 1:
-        yield from map(season, seeds)
+        yield from map(one, seeds)
         return
     with ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn")) as pool:
-        yield from pool.map(season, seeds)
+        yield from pool.map(one, seeds)
 
 
-def season(seed: int) -> Season:
-    """One member's season under every way, from the same first records."""
+def season(seed: int, only: Collection[str] = ()) -> Season:
+    """One member's season under every way, or ``only`` some, from the same first records."""
     started = time.process_time()
     golfer = member(seed)
     first = Seen(golfer, recorded(golfer, golfer.golfer, 0, WEEKS_BEFORE), SEASON_WEEKS)
     today = expected_score(golfer.golfer)
-    hours = {name: _once(first, way) for name, way in ONCE.items()}
-    hours |= {name: _every_period(first, way) for name, way in EVERY_PERIOD.items()}
-    hours |= {name: _every_period(first, way, look=False) for name, way in RECORDS_AT_FIRST.items()}
+    hours = {name: _once(first, way) for name, way in _chosen(ONCE, only)}
+    hours |= {name: _every_period(first, way) for name, way in _chosen(EVERY_PERIOD, only)}
+    hours |= {name: _every_period(first, way, look=False) for name, way in _chosen(RECORDS_AT_FIRST, only)}
     promised = forecast(first)
     return Season(
         seed=seed,
@@ -74,6 +79,10 @@ def season(seed: int) -> Season:
         aiming=lost_by_aiming_at_pins(golfer.golfer),
         cost_s=time.process_time() - started,
     )
+
+
+def _chosen(ways: Mapping[str, Way], only: Collection[str]) -> list[tuple[str, Way]]:
+    return [(name, way) for name, way in ways.items() if not only or name in only]
 
 
 def _once(first: Seen, way: Way) -> FloatArray:

@@ -20,7 +20,8 @@ def learned_text(learned: Learned | None, units: Units, *, of_roster: bool = Fal
     if not learned.parts:
         told = (
             "Nothing yet of this player: no part has eight balls or more of a test (purpose test) on two days. "
-            f"The plan rests on {'the roster' if of_roster else 'what is assumed of practice'}."
+            f"The plan rests on {'the roster' if of_roster else 'what is assumed of practice'}, and "
+            "goes on from the hours logged."
         )
         return [head + paragraph(told)]
     rows = [

@@ -42,9 +42,8 @@ class HoursProblem:
         A part's return is taken to be that of one drill, which works or not: several hedge, so it is a little more.
         """
         whole = shares(self.drills).sum(axis=0)
-        return np.divide(self.acting.sum(axis=0), whole, out=np.ones_like(whole), where=whole > 0.0).clip(
-            1e-3
-        )
+        chance = np.divide(self.acting.sum(axis=0), whole, out=np.ones_like(whole), where=whole > 0.0)
+        return np.asarray(chance.clip(1e-3))
 
     def part_hours(self, hours: FloatArray) -> FloatArray:
         """[draws, parts] effective hours a week; [1, parts] where every drill works."""
