@@ -26,6 +26,9 @@ def arguments() -> argparse.Namespace:
     parser.add_argument("--processes", type=int, default=min(os.cpu_count() or 1, 8))
     parser.add_argument("--keep", type=Path, help="also keep the seasons in this file")
     parser.add_argument(
+        "--quick", action="store_true", help="score by what steps are worth; skill from the first records"
+    )
+    parser.add_argument(
         "--again", action="store_true", help="write the page anew from the seasons that --keep kept"
     )
     parser.add_argument("--to", type=Path, default=ROOT / "docs" / "explanation" / "season.md")
@@ -36,7 +39,7 @@ def main() -> int:
     chosen = arguments()
     seasons = pickle.loads(chosen.keep.read_bytes()) if chosen.again else followed(chosen)
     print(summary(seasons))
-    chosen.to.write_text(with_end(page(seasons, written_by(chosen)), chosen.to), "utf-8")
+    chosen.to.write_text(with_end(page(seasons, written_by(chosen, len(seasons))), chosen.to), "utf-8")
     return 0
 
 
@@ -44,7 +47,8 @@ def followed(chosen: argparse.Namespace) -> list[Season]:
     """The seasons, kept as they come in."""
     started = time.perf_counter()
     seasons = []
-    for each in academy(range(chosen.first, chosen.first + chosen.players), chosen.processes):
+    seeds = range(chosen.first, chosen.first + chosen.players)
+    for each in academy(seeds, chosen.processes, quick=chosen.quick):
         seasons.append(each)
         passed = (time.perf_counter() - started) / 60.0
         print(f"{len(seasons):3} of {chosen.players} members, {passed:.1f} min", file=sys.stderr, flush=True)
@@ -53,9 +57,9 @@ def followed(chosen: argparse.Namespace) -> list[Season]:
     return seasons
 
 
-def written_by(chosen: argparse.Namespace) -> str:
+def written_by(chosen: argparse.Namespace, members: int) -> str:
     """The command as it was given, but for where it ran."""
-    return f"python benchmarks/season --players {chosen.players}"
+    return f"python benchmarks/season --players {members}" + " --quick" * chosen.quick
 
 
 def with_end(text: str, file: Path) -> str:

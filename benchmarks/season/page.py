@@ -42,6 +42,15 @@ MENDS: Mapping[str, str] = {
     "hours counted": "and the hours practised count",
     "told later": "and after three weeks somebody tells how this member answers to practice",
 }
+#: How seasons were scored: played out, or (True) by what steps are worth.
+SCORED: Mapping[bool, str] = {
+    False: "The score is the expected one on the demo's first nine holes, counted twice, with the best targets of the "
+    "golfer at that time.",
+    True: "In this run (`--quick`) what is saved are the steps gained times what one step of each part truly saves the "
+    "member on the demo's first nine holes, counted twice; and every plan rests on the skill that the first records "
+    "tell, so that later balls teach only how practice works. Without `--quick` scores are played out with the best "
+    "targets of the golfer at that time and every plan has the skill of all records, which takes four times as long.",
+}
 BASE, BEST, GOAL_WAY = "equal split", "oracle", "learned plan"
 #: Share of the gap that the learning plan should close, and how often forecasts should hold.
 GOAL, COVER_GOAL = 0.75, (0.88, 0.92)
@@ -185,6 +194,7 @@ def page(seasons: Sequence[Season], command: str) -> str:
         weeks=f"{SEASON_WEEKS:g}",
         period=f"{PERIOD_WEEKS:g}",
         log_sd=f"{RESPONSE_LOG_SD:g}",
+        scored=SCORED[bool(np.isnan(seasons[0].score_today))],
         useless=f"{100 * USELESS_SHARE:.0f}",
         verdict=verdict(seasons),
         summary=summary(seasons),

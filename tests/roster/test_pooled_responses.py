@@ -100,7 +100,7 @@ def test_who_got_better_moves_the_group_up_and_who_did_not_down(path: Path, tmp_
     assert one.seen.value > one.assumed
     assert one.now.value == pytest.approx(one.assumed * one.factor.value)
     assert one.now.low is not None
-    assert one.now.low < one.assumed
+    assert one.now.low < one.now.value < one.seen.value
     assert factors[0.5]["approach_100_150.bias"].seen is None
 
 
