@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import numpy as np
@@ -11,6 +12,7 @@ from response_study import FIRST, HANDICAP, PARTS, WEEKS, learned, measured, mov
 from rangework.assessment import learning
 from rangework.assessment.learning import learn
 from rangework.assessment.part_tests import PartMeasure
+from rangework.plan.drills import CHANCE_USELESS, drill_catalogue
 from rangework.plan.response import responses_for
 from rangework.skill.parts import PART_IDS
 
@@ -94,3 +96,18 @@ def test_measures_meet_the_truth_within_their_errors() -> None:
         said.append(own[0].standard_error ** 2 + own[1].standard_error ** 2 + 2 * learning.DAY_LOG_SPREAD**2)
     assert np.mean(off) == pytest.approx(0.0, abs=0.06)
     assert np.std(off) == pytest.approx(np.sqrt(np.mean(said)), rel=0.25)
+
+
+@pytest.mark.usefixtures("surely")
+def test_a_drill_that_brought_nothing_is_believed_to_do_nothing() -> None:
+    """A part that did not change although one drill for it was practised much: the drill is doubted, others are not."""
+    drills = tuple(drill for drill in drill_catalogue() if DIRECTION in drill.trains)
+    much = one_hour_a_week(DIRECTION, 8.0)
+    log = replace(much, drills=(drills[0].id,) * len(much.days))
+    found = learn(responses_for(HANDICAP), measures(0.0, 1e-2), log, drills=drills)
+    drawn = found.draws(400, np.random.default_rng(0))
+    assert drawn.working[drills[0].id].mean() < 0.5
+    assert drawn.working[drills[1].id].mean() == pytest.approx(1.0 - CHANCE_USELESS, abs=0.1)
+    # what is gained next goes on from the hours practised, where the drill worked
+    at = PART_IDS.index(DIRECTION)
+    assert set(np.round(np.unique(drawn.hours_before[:, at]), 6)) == {0.0, 64.0}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from rangework.assessment.practice_log import read_practice_log
@@ -70,3 +71,16 @@ def test_every_fault_is_told(tmp_path: Path) -> None:
 def test_what_is_no_log(tmp_path: Path, text: str, told: str) -> None:
     with pytest.raises(InputError, match=told):
         read_practice_log(written(tmp_path, text), drill_catalogue())
+
+
+def test_hours_of_a_drill_that_does_not_work_do_not_count(tmp_path: Path) -> None:
+    drill = drill_catalogue()[0]
+    text = f"date,drill,hours\n2026-03-01,{drill.id},5\n2026-06-02,{drill.name},1\n2026-06-03,chip,2\n"
+    log = read_practice_log(written(tmp_path, text), drill_catalogue())
+    assert log.drills == (drill.id, drill.id, "")
+    working = {drill.id: np.array([1.0, 0.0])}
+    works, fails = log.between_draws(date(2026, 6, 1), date(2026, 6, 9), working)
+    assert works == pytest.approx(log.between(date(2026, 6, 1), date(2026, 6, 9)))
+    assert fails.sum() == pytest.approx(2.0)
+    # hours of March are too long ago to count as practised
+    assert log.recent({})[0] == pytest.approx(works)
