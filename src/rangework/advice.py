@@ -319,28 +319,16 @@ def make_plan(
     """
     drills = drills or drill_catalogue()
     draws = plausible_responses(
-        prepared.posterior,
-        len(worths.draws),
-        responses,
-        learned,
-        group=group,
-        drills=drills,
+        prepared.posterior, len(worths.draws), responses, learned, group=group, drills=drills, seed=prepared.seed
+    )  # fmt: skip
+    rehearsal = Rehearsal(
+        prepared.strategies,
+        prepared.golfer,
+        prepared.posterior.draws(REPLAY_DRAWS),
         seed=prepared.seed,
+        threads=prepared.threads,
     )
-    return plan_with_replay(
-        worths.draws,
-        draws,
-        drills,
-        limits,
-        Rehearsal(
-            prepared.strategies,
-            prepared.golfer,
-            prepared.posterior.draws(REPLAY_DRAWS),
-            seed=prepared.seed,
-            threads=prepared.threads,
-        ),
-        horizon_weeks=horizon_weeks,
-    )
+    return plan_with_replay(worths.draws, draws, drills, limits, rehearsal, horizon_weeks=horizon_weeks)
 
 
 def plan_cautions(
