@@ -50,10 +50,13 @@ def summary_text(week: Monday, drills: Mapping[str, str]) -> str:
 def pooled_summary(pooled: PooledResponses) -> str:
     """That the roster's tests stand in these plans, and by how much."""
     factors = [each.factor.value for each in pooled.parts]
+    low = min(each.factor.low or 0.0 for each in pooled.parts)
+    high = max(each.factor.high or 0.0 for each in pooled.parts)
     told = (
         f"{pooled.players} players were tested before and after hours that they logged: practice brings "
-        f"{number(min(factors), 2)} to {number(max(factors), 2)} times what is assumed, by part. Every plan takes that "
-        "in, and a player's own tests on top. `rangework roster learned` shows the evidence."
+        f"{number(min(factors), 2)} to {number(max(factors), 2)} times what is assumed, by part (90 % ranges from "
+        f"{number(low, 2)} to {number(high, 2)}). Every plan takes that in, and a player's own tests on top. "
+        "`rangework roster learned` shows the evidence."
     )
     return "LEARNED FROM THE ROSTER\n" + paragraph(told)
 
