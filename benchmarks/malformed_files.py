@@ -36,6 +36,15 @@ TOKENS = (
     b"0x10", b"2026-13-45", b"\xe2\x80\xae", b"[[", b"]]", b"{", b"}", b"<!DOCTYPE x>", b"&a;", b"\r", b"\n", b"null",
     b"true", b"[]", b"9" * 400, b"\\u0000", b"-0.0", b"\xf0\x9f\x8f\x8c", b"/*", b"1/0",
 )  # fmt: skip
+#: A filled card of a practice test.
+CARD = """\
+assessment,ball,date,session,place,lie,target_yd,measured,long_yd,right_yd,misread,holed,purpose,measured_by,\
+tee,hole,pin,pin_distance_yd,run_yd,pin_side,pin_depth,short_side,reference,reference_group
+""" + "".join(
+    f"June test,{ball},2026-06-20,June test,range,fairway,{60 + 10 * ball},finish,{ball - 6},{7 - ball},,,test,device,"
+    f"middle,4,middle,{60 + 10 * ball},0,middle,middle,none,14,men\n"
+    for ball in range(1, 11)
+)
 
 
 class HungError(Exception):
@@ -49,6 +58,7 @@ def good_files() -> dict[str, bytes]:
     examples = [file for file in EXAMPLES.iterdir() if file.suffix in (".toml", ".geojson", ".osm")]
     found |= {file.name: file.read_bytes() for file in examples}
     found |= {name: _shortened(name, text.encode()) for name, text in list(squad_files().items())[:2]}
+    found["card.csv"] = CARD.encode()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "one.roster"
         with open_roster(path, make=True) as roster:

@@ -111,3 +111,9 @@ def test_any_other_text_is_a_value_error(text: str) -> None:
 def test_what_is_no_handicap_is_told_with_what_one_is(text: str) -> None:
     with pytest.raises(ValueError, match="handicap index from"):
         parse_handicap(text)
+
+
+def test_a_number_that_no_float_holds_is_a_fault_of_the_file(tmp_path: Path) -> None:
+    for line in ("age = 9", "[carry_yd]\ndriver = 9", "handicap = 9"):
+        with pytest.raises(InputError):
+            read_profile(written(tmp_path, line + 400 * "9"))

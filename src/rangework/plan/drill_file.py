@@ -46,6 +46,8 @@ _DRILL_KEYS = (
 _RESPONSE_KEYS = ("most_percent", "most_m", "most_yd", "half_hours", "maintenance_hours_per_week")
 _MOST_BALLS_PER_HOUR = 600.0
 MOST_USELESS = 0.9
+#: Beyond every number that is meant; TOML knows whole numbers that no float holds.
+_LARGEST = 1e300
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,7 +273,7 @@ class _Reading:
 
 
 def _is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and math.isfinite(value)
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= _LARGEST
 
 
 def _nearest(word: object, known: Collection[str]) -> str:

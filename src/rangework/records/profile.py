@@ -161,9 +161,10 @@ class _ProfileReading:
             return []
         carries = []
         for club, carry in table.items():
-            length_m = carry * CARRY_TABLES[name] if type(carry) in (int, float) else float("nan")
-            if CARRY_RANGE_M[0] <= length_m <= CARRY_RANGE_M[1]:
-                carries.append((club, length_m))
+            # compared before it is multiplied: TOML knows whole numbers that no float holds
+            least, most = (end / CARRY_TABLES[name] for end in CARRY_RANGE_M)
+            if type(carry) in (int, float) and least <= carry <= most:
+                carries.append((club, carry * CARRY_TABLES[name]))
             else:
                 low, high = (round(end / CARRY_TABLES[name]) for end in CARRY_RANGE_M)
                 self._problem(f"{name}.{club}", carry, f"a carry from {low} to {high} ({name.split('_')[1]})")

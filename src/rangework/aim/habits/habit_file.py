@@ -24,6 +24,8 @@ _HALFWAY = re.compile(r"\bhalfway\b", re.IGNORECASE)
 _GREEN_AIMS = "pin, middle, halfway, such a place with lengths left, right, short or long of it, or best"
 _FAR_AIMS = "longest, carry 180, lay up to 90, such a place with lengths left or right of it, or best"
 _MOST_YD = 700.0
+#: Beyond every number that is meant; TOML knows whole numbers that no float holds.
+_LARGEST = 1e300
 
 
 def read_habits(aims: str | Path, units: Units) -> tuple[Rule, ...]:
@@ -131,4 +133,4 @@ def parse_aim(text: str, kind: Kind, units: Units) -> tuple[Target | None, float
 
 
 def _is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) <= _LARGEST
