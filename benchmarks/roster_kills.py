@@ -115,7 +115,8 @@ def looked_at(roster: Path) -> Counter[str]:
     return found
 
 
-def run(kills: int, plans: int, seed: int) -> Counter[str]:
+def run(kills: int, plans: int, seed: int, longest_s: float = 0.6) -> Counter[str]:
+    """What was left after so many kills, each at most ``longest_s`` after the work began: a slow machine takes more."""
     rng = np.random.default_rng(seed)
     total: Counter[str] = Counter()
     with tempfile.TemporaryDirectory() as folder:
@@ -129,10 +130,10 @@ def run(kills: int, plans: int, seed: int) -> Counter[str]:
                     add_player(kept, PlayerProfile(name="planned for"))
                     assert find_player(kept, "planned for").id == 1
             if number % (kills // max(plans, 1) or 1) == 0 and plans:
-                killed(KEEPING_PLANS, [str(roster)], rng.uniform(0.0, 0.5))
+                killed(KEEPING_PLANS, [str(roster)], rng.uniform(0.0, longest_s))
                 total["kills while plans were kept"] += 1
             else:
-                killed(IMPORTING, [str(roster), *files, str(number)], rng.uniform(0.0, 0.6))
+                killed(IMPORTING, [str(roster), *files, str(number)], rng.uniform(0.0, longest_s))
                 total["kills while importing"] += 1
             found = looked_at(roster)
             total["faults"] += found.pop("faults")

@@ -88,11 +88,12 @@ def test_draws_are_those_of_the_weights() -> None:
 
 @pytest.mark.slow
 def test_measures_meet_the_truth_within_their_errors() -> None:
-    """A spread that two steps took 19 % off: over many players the measured change is that, and as sure as it says."""
+    """A spread that two steps took 19 % off: over many players the measured change is the share of it that balls
+    between two bands show, and as sure as it says."""
     off, said = [], []
     for seed in range(60):
         own = [measure for measure in measured(seed, steps=2.0, balls=120) if measure.part == DIRECTION]
-        off.append(own[1].value - own[0].value - 2.0 * np.log(0.9))
+        off.append(own[1].value - own[0].value - own[1].share * 2.0 * np.log(0.9))
         said.append(own[0].standard_error ** 2 + own[1].standard_error ** 2 + 2 * learning.DAY_LOG_SPREAD**2)
     assert np.mean(off) == pytest.approx(0.0, abs=0.06)
     assert np.std(off) == pytest.approx(np.sqrt(np.mean(said)), rel=0.25)

@@ -50,7 +50,7 @@ def test_good_files_are_read(tmp_path: Path) -> None:
 
 @pytest.mark.slow
 def test_kills() -> None:
-    found = roster_kills.run(kills=8, plans=3, seed=3)
+    found = roster_kills.run(kills=8, plans=3, seed=3, longest_s=3.0)
     assert found["faults"] == 0, found
     assert found["imports there"] > 0
     assert found["plans"] > 0

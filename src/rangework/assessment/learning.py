@@ -120,13 +120,13 @@ def tested_twice(measures: Sequence[PartMeasure]) -> dict[str, list[PartMeasure]
 def foretold_steps(
     part: str, own: Sequence[PartMeasure], responses: ResponseDraws, log: PracticeLog
 ) -> FloatArray:
-    """[draw, test] steps of a part that each draw foretells since its first test."""
+    """[draw, test] steps of a part since its first test that each draw foretells the balls of the tests to show."""
     at, first = PART_IDS.index(part), own[0].day
     steps = np.zeros((len(responses.most_steps), len(own)))
     for number, measure in enumerate(own[1:], 1):
         weeks = max((measure.day - first).days / 7.0, 1.0 / 7.0)
         hours = log.between_draws(first, measure.day, responses.working) / weeks
-        steps[:, number] = net_steps(hours, responses, weeks)[:, at]
+        steps[:, number] = measure.share * net_steps(hours, responses, weeks)[:, at]
     return steps
 
 

@@ -32,8 +32,12 @@ from rangework.skill.model import (
     TABLE_LENGTH,
     TABLE_STEP_M,
     Golfer,
+    band_weights,
+    chip_share,
     compile_golfer,
+    full_share,
 )
+from rangework.skill.shot_cells import BAND_IDS
 from rangework.units import DEGREE_RAD
 
 FloatArray = NDArray[np.float64]
@@ -56,6 +60,7 @@ class PartMeasure:
     balls: int
     value: float
     standard_error: float
+    share: float = 1.0  #: of a step of the part that these balls show: balls between two bands are of both
 
 
 def test_days(records: ShotRecords) -> list[date]:
@@ -82,7 +87,7 @@ def part_measures(records: ShotRecords, golfer: Golfer, on_range: float) -> list
             if len(own) >= LEAST_BALLS:
                 seen = _Seen.of(own, table, on_range)
                 for name, (value, error) in seen.measures(part):
-                    found.append(PartMeasure(name, day, len(own), value, error))
+                    found.append(PartMeasure(name, day, len(own), value, error, _share(part, own)))
     return found
 
 
@@ -91,9 +96,18 @@ def _by_part(balls: pd.DataFrame) -> Iterator[tuple[str, pd.DataFrame]]:
     yield "bunker", balls[sand & (target < SHORT_LIMIT_M)]
     yield "chip", balls[~sand & (target < CHIP_LIMIT_M)]
     yield "pitch", balls[~sand & (target >= CHIP_LIMIT_M) & (target < SHORT_LIMIT_M)]
-    names = ("approach_50_100", "approach_100_150", "approach_150_200", "approach_200_up")
-    for band, name in enumerate(names):
+    for band, name in enumerate(BAND_IDS):
         yield name, balls[(target >= BAND_EDGES_M[band]) & (target < BAND_EDGES_M[band + 1])]
+
+
+def _share(part: str, balls: pd.DataFrame) -> float:
+    """How much of a change of the part shows in these balls, as the shot model blends parts over distance."""
+    target = balls["target_m"].to_numpy()
+    full, chip = full_share(target), chip_share(target)
+    short = {"bunker": 1.0 - full, "chip": chip * (1.0 - full), "pitch": (1.0 - chip) * (1.0 - full)}
+    if part in short:
+        return float(short[part].mean())
+    return float((band_weights(target)[:, BAND_IDS.index(part)] * full).mean())
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -24,9 +24,8 @@ def advice_sentence(advice: AimAdvice, units: Units) -> str:
     apart = compared.difference(rival, compared.best)
     ends = range_text(apart, compared)
     if not apart.is_real:
-        both = " or ".join(
-            text[0].lower() + text[1:] for text in (_told_to(best, units), _told_to(other, units))
-        )
+        one, two = (text[0].lower() + text[1:] for text in (_told_to(best, units), _told_to(other, units)))
+        both = f"{one}{',' if ', ' in one else ''} or {two}"
         apart_text = f"{amount_text(apart, compared)} ({ends})"
         return f"No real difference whether you {both}: {apart_text}. Take the shot you trust."
     if advice.score is None:
