@@ -82,7 +82,7 @@ def test_the_demo_shows_what_its_player_was_given(on_the_demo: tuple[str, dict[s
     assert stands_out["putt.line"] == "better"
     parts = {part["part"]: part for part in told["parts"]}
     assert parts["tee.bias"]["low"] > 0.0
-    assert parts["approach_150_200.bias"]["value"] > 0.5
+    assert parts["approach_150_200.bias"]["estimate"] > 0.0
     assert told["level"]["low"] < 14.2 < told["level"]["high"]
 
 

@@ -77,7 +77,7 @@ def test_the_clubs_of_the_profile_and_of_all_records_have_one_name(demo: Path, r
 def test_long_clubs_go_wide_and_to_the_right(records: ShotRecords) -> None:
     balls = records.aimed[(records.aimed["place"] == "range") & ~records.aimed["misread"]]
     angle = np.degrees(np.arctan2(balls["right_m"], balls["target_m"] + balls["long_m"]))
-    long_club = balls["club"].isin(["3 wood", "4 hybrid", "5 iron"])
+    long_club = balls["club"].isin(["3 wood", "4 hybrid"])  # a 5 iron is half of the band below
     short_club = balls["club"].isin(["8 iron", "9 iron", "pitching wedge"])
     assert angle[long_club].median() > 0.8
     assert angle[long_club].std() > 1.2 * angle[short_club].std()

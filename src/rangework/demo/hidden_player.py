@@ -27,6 +27,7 @@ from rangework.skill.model import (
     compile_golfer,
     total_of_carry,
 )
+from rangework.skill.partial_shots import partial_spread
 from rangework.skill.putting import putting_skill
 from rangework.skill.reference import reference_golfer
 from rangework.units import DEGREE_RAD, YARD_M
@@ -79,21 +80,23 @@ def hit_balls(
 ) -> tuple[FloatArray, FloatArray, NDArray[np.bool_]]:
     """Balls at targets from one lie: long and right of the target (m), and which of them were poor strikes.
 
-    From the tee every ball is a drive, whose target is where it would land; targets on the range are carries.
+    From the tee every ball is a drive, whose target is where it would land; targets on the range are carries, and read
+    from the tables as they stand, which is how the fit takes them.
     """
-    rows = compile_golfer(golfer).table[lie, STANDARD]
+    rows = compile_golfer(replace(golfer, full_shots_m=())).table[lie, STANDARD]
     run_m = DRIVER_RUN_YD * YARD_M if lie == Lie.TEE else 0.0
     meant = np.full(target_m.size, golfer.driver_m) if lie == Lie.TEE else target_m
-    total = total_of_carry(golfer, meant) if on_range and lie != Lie.TEE else meant
+    total = total_of_carry(golfer, meant) if on_range else meant
+    full = 1.0 if lie == Lie.TEE else partial_spread(total, golfer.full_shots_m)
 
     def at(column: int) -> FloatArray:
-        return np.asarray(np.interp(total, np.arange(TABLE_LENGTH) * TABLE_STEP_M, rows[:, column]))
+        return np.asarray(np.interp(meant, np.arange(TABLE_LENGTH) * TABLE_STEP_M, rows[:, column]))
 
     poor = rng.random(meant.size) < at(POOR)
     wide = day.wider * (ON_RANGE if on_range else 1.0) * np.where(poor, POOR_SPREAD, 1.0)
     middle = np.where(poor, POOR_LENGTH * meant, meant * (1.0 + day.longer) + at(BIAS_DEPTH))
     z = rng.standard_normal((2, meant.size))
-    distance = np.maximum(middle + wide * at(DEPTH) * z[0] - run_m, 0.3)
+    distance = np.maximum(middle + wide * full * at(DEPTH) * z[0] - run_m, 0.3)
     angle = at(BIAS_DIRECTION) + day.turn_rad + wide * at(DIRECTION) * z[1]
     return distance * np.cos(angle) - target_m, distance * np.sin(angle), poor
 
