@@ -67,10 +67,9 @@ def fitted(drawn: DrawnPlayer, seed: int, **options: Any) -> Fitted:
         np.column_stack([those[part] for part in PART_IDS]) for those in (found, truth, before)
     )
     below = values < true
-    with np.errstate(invalid="ignore"):
-        scaled, true_scaled, prior_scaled = (
-            np.where(logs, np.log(np.abs(x)), x) for x in (values, true, prior)
-        )
+    scaled, true_scaled, prior_scaled = (
+        np.where(logs, np.log(np.where(logs, x, 1.0)), x) for x in (values, true, prior)
+    )
     factor = range_factor(posterior)
     return Fitted(
         mix=drawn.mix,
