@@ -32,12 +32,9 @@ from rangework.skill.model import (
     TABLE_LENGTH,
     TABLE_STEP_M,
     Golfer,
-    band_weights,
-    chip_share,
     compile_golfer,
-    full_share,
 )
-from rangework.skill.shot_cells import BAND_IDS
+from rangework.skill.shot_cells import BAND_IDS, own_share
 from rangework.units import DEGREE_RAD
 
 FloatArray = NDArray[np.float64]
@@ -86,8 +83,11 @@ def part_measures(records: ShotRecords, golfer: Golfer, on_range: float) -> list
         for part, own in _by_part(balls):
             if len(own) >= LEAST_BALLS:
                 seen = _Seen.of(own, table, on_range)
+                share = float(
+                    own_share(own["target_m"].to_numpy(float), own["lie"].eq(Lie.SAND).to_numpy()).mean()
+                )
                 for name, (value, error) in seen.measures(part):
-                    found.append(PartMeasure(name, day, len(own), value, error, _share(part, own)))
+                    found.append(PartMeasure(name, day, len(own), value, error, share))
     return found
 
 
@@ -98,16 +98,6 @@ def _by_part(balls: pd.DataFrame) -> Iterator[tuple[str, pd.DataFrame]]:
     yield "pitch", balls[~sand & (target >= CHIP_LIMIT_M) & (target < SHORT_LIMIT_M)]
     for band, name in enumerate(BAND_IDS):
         yield name, balls[(target >= BAND_EDGES_M[band]) & (target < BAND_EDGES_M[band + 1])]
-
-
-def _share(part: str, balls: pd.DataFrame) -> float:
-    """How much of a change of the part shows in these balls, as the shot model blends parts over distance."""
-    target = balls["target_m"].to_numpy()
-    full, chip = full_share(target), chip_share(target)
-    short = {"bunker": 1.0 - full, "chip": chip * (1.0 - full), "pitch": (1.0 - chip) * (1.0 - full)}
-    if part in short:
-        return float(short[part].mean())
-    return float((band_weights(target)[:, BAND_IDS.index(part)] * full).mean())
 
 
 @dataclass(frozen=True, slots=True, eq=False)

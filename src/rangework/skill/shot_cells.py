@@ -170,6 +170,11 @@ def _spread_parts(
     return _neighbours(weights, np.where(target < SHORT_LIMIT_M, near, band_of(target)))
 
 
+def own_share(target_m: FloatArray, sand: NDArray[np.bool_]) -> FloatArray:
+    """How much of each shot's spread, none of them a tee shot, is that of the part which it counts to."""
+    return _spread_parts(target_m, sand, full_share(target_m), band_weights(target_m)).weight[:, 0]
+
+
 BAND_IDS = ("approach_50_100", "approach_100_150", "approach_150_200", "approach_200_up")
 #: Part that a short shot's multiplier belongs to, by coordinate.
 _SHORT_PARTS = {c.LN_CHIP: "chip", c.LN_PITCH: "pitch", c.LN_BUNKER: "bunker"}
