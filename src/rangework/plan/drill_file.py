@@ -23,6 +23,7 @@ from rangework.plan.drills import (
     drill_catalogue,
 )
 from rangework.plan.response import LARGEST_CARRY_M, LARGEST_SHARE, ResponseOverride, steps_of_share
+from rangework.records.toml_tables import is_number
 from rangework.skill.parts import PART_BY_ID, PART_IDS, STEP_CARRY_M
 from rangework.units import METRES_PER
 
@@ -46,8 +47,6 @@ _DRILL_KEYS = (
 _RESPONSE_KEYS = ("most_percent", "most_m", "most_yd", "half_hours", "maintenance_hours_per_week")
 _MOST_BALLS_PER_HOUR = 600.0
 MOST_USELESS = 0.9
-#: Beyond every number that is meant; TOML knows whole numbers that no float holds.
-_LARGEST = 1e300
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +185,7 @@ class _Reading:
         if_absent: float | None = None,
     ) -> float:
         value: Any = table.get(key, if_absent)
-        if _is_number(value) and within[0] <= value <= within[1]:
+        if is_number(value) and within[0] <= value <= within[1]:
             return float(value)
         self._problem(
             f"{place}.{key}", "" if value is None else value, f"a number from {within[0]:g} to {within[1]:g}"
@@ -220,7 +219,7 @@ class _Reading:
 
     def _share(self, place: str, part: str, share: object) -> bool:
         known = self._known_part(place, part, quoted=not isinstance(share, dict))
-        if isinstance(share, dict) or (_is_number(share) and 0.0 < cast(float, share) <= 1.0):
+        if isinstance(share, dict) or (is_number(share) and 0.0 < cast(float, share) <= 1.0):
             return known
         self._problem(f'{place}."{part}"', share, "a share of the hour, above 0 and at most 1")
         return False
@@ -270,10 +269,6 @@ class _Reading:
             )
         most = self._number(place, table, "most_percent", (0.0, 100.0 * LARGEST_SHARE[kind]))
         return steps_of_share(kind, most / 100.0)
-
-
-def _is_number(value: object) -> bool:
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= _LARGEST
 
 
 def _nearest(word: object, known: Collection[str]) -> str:

@@ -9,6 +9,14 @@ from rangework.errors import Problem
 from rangework.records.header import nearest
 from rangework.records.table import shown
 
+#: Beyond every number that is meant; TOML knows whole numbers that no float holds.
+_LARGEST = 1e300
+
+
+def is_number(value: object) -> bool:
+    """Whether a value of a file is a number that a float holds; true and false are none."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) <= _LARGEST
+
 
 class TomlTables:
     """A parsed TOML file; ``problems`` holds what was wrong with what was asked for so far."""

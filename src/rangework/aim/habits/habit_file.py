@@ -15,6 +15,7 @@ from rangework.aim.target_words import parse_targets
 from rangework.aim.targets import Base, Target
 from rangework.course.findings import Findings, Table
 from rangework.errors import InputError, Problem
+from rangework.records.toml_tables import is_number
 from rangework.units import METRES_PER, Units
 
 #: Words that stand for a whole set of habits.
@@ -24,8 +25,6 @@ _HALFWAY = re.compile(r"\bhalfway\b", re.IGNORECASE)
 _GREEN_AIMS = "pin, middle, halfway, such a place with lengths left, right, short or long of it, or best"
 _FAR_AIMS = "longest, carry 180, lay up to 90, such a place with lengths left or right of it, or best"
 _MOST_YD = 700.0
-#: Beyond every number that is meant; TOML knows whole numbers that no float holds.
-_LARGEST = 1e300
 
 
 def read_habits(aims: str | Path, units: Units) -> tuple[Rule, ...]:
@@ -96,7 +95,7 @@ def _distances(table: Table, findings: Findings) -> tuple[float, float]:
     key, unit_m = found
     value, most = table.value(key), _MOST_YD * METRES_PER["yd"] / unit_m
     pair: list[Any] = value if isinstance(value, list) and len(value) == 2 else [None, None]
-    if not all(_is_number(each) and 0.0 <= each <= most for each in pair) or pair[0] >= pair[1]:
+    if not all(is_number(each) and 0.0 <= each <= most for each in pair) or pair[0] >= pair[1]:
         findings.problem(table.at(key), value, f"two rising numbers from 0 to {most:.0f}, [60, 130]")
         return 0.0, math.inf
     return pair[0] * unit_m, pair[1] * unit_m
@@ -130,7 +129,3 @@ def parse_aim(text: str, kind: Kind, units: Units) -> tuple[Target | None, float
     if at_green != (kind is Kind.APPROACH) or target.height is not None:
         raise InputError(Problem("aim", "", text, _GREEN_AIMS if kind is Kind.APPROACH else _FAR_AIMS))
     return target, 0.5 if _HALFWAY.search(text) else 0.0
-
-
-def _is_number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) <= _LARGEST
