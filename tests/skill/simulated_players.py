@@ -123,8 +123,8 @@ class SimulatedPlayer:
         place: str = "range",
         first_day: int = 0,
     ) -> pd.DataFrame:
-        """Balls at targets from their lies, in sessions numbered from 0. A ball from the tee at the driver's
-        whole length is a drive, whose run a carry leaves out.
+        """Balls at targets (totals) from their lies, in sessions numbered from 0; on the range where they land is told.
+        A ball from the tee at the driver's whole length is a drive.
         """
         n, sessions = target_m.size, int(session.max()) + 1
         lean = self.rng.standard_normal((3, sessions))[:, session]
@@ -137,7 +137,8 @@ class SimulatedPlayer:
             stretch=self.days.depth * lean[2],
         )
         carried = place == "range"
-        run_m = np.where(drive & carried, self.days.run_m, 0.0)
+        landed = target_m * self._row(lie, target_m, model.CARRY_SHARE)
+        run_m = np.where(drive, self.days.run_m, target_m - landed) if carried else 0.0
         meant = target_m - run_m
         long_m, right_m = (distance - run_m) * np.cos(angle) - meant, (distance - run_m) * np.sin(angle)
         long_m, right_m = self._with_slips(meant, long_m, right_m)

@@ -7,12 +7,12 @@ the two shows.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
-from scipy import stats
+from scipy import optimize, stats
 
 from rangework.lie import Lie
 from rangework.records.shots import ShotRecords
@@ -44,6 +44,14 @@ class Supposed:
     coordinates: FloatArray
     days: dict[str, dict[str, float]]
     driver_guess_m: float
+    clubs: FloatArray  #: the tables of who is believed, before any fit, to have hit balls measured where they landed
+
+    def run_after(self, carry_m: float, lie: int) -> float:
+        """What a shot from a lie runs after so long a flight."""
+        metres = np.arange(model.TABLE_LENGTH) * model.TABLE_STEP_M
+        share = self.clubs[lie, model.STANDARD, :, model.CARRY_SHARE]
+        flown = optimize.brentq(lambda total: np.interp(total, metres, metres * share) - carry_m, 1.0, 350.0)
+        return float(flown - carry_m)
 
     def day(self, kind: str, session: str) -> float:
         return self.days[kind].get(session, 0.0)
@@ -84,7 +92,9 @@ def supposed(x: FloatArray, prior: LatentPrior, records: ShotRecords, driver_gue
             ("direction", "depth", "spread"), (practice, practice, every), sds, effects, strict=True
         )
     }
-    return Supposed(golfer, compile_golfer(golfer).table, coordinates, days, driver_guess_m)
+    typical = replace(golfer_from_latents(np.zeros(N_LATENTS), prior), driver_m=driver_guess_m)
+    tables = compile_golfer(golfer).table, compile_golfer(typical).table
+    return Supposed(golfer, tables[0], coordinates, days, driver_guess_m, tables[1])
 
 
 def log_likelihoods(supposed: Supposed, records: ShotRecords) -> dict[str, float]:
@@ -115,8 +125,10 @@ def aimed(supposed: Supposed, row: pd.Series) -> float:
     """Solid, poor, or no shot at all: the distance along and the angle of one practice ball."""
     x = supposed.coordinates
     tee = row["lie"] == Lie.TEE
-    run_m = TYPICAL_RUN_M if tee and row["measured"] == "carry" else 0.0
-    target = row["target_m"] + run_m
+    carried = row["measured"] == "carry"
+    run_m = TYPICAL_RUN_M if tee and carried else 0.0
+    rolls_m = supposed.run_after(row["target_m"], row["lie"]) if carried and not tee else 0.0
+    target = row["target_m"] + run_m + rolls_m
     depth, direction, bias_m, bias_rad, poor, _ = supposed.row(row["lie"], target)
     scale = supposed.scale(row["session"])
     if row["place"] == "range":
@@ -126,7 +138,7 @@ def aimed(supposed: Supposed, row: pd.Series) -> float:
         length = supposed.golfer.driver_m - (np.exp(x[c.LN_RUN]) if run_m else 0.0)
     mean = length + bias_m + supposed.day("depth", row["session"]) * target
     turn = bias_rad + supposed.day("direction", row["session"])
-    distance = np.hypot(row["target_m"] + row["long_m"], row["right_m"])
+    distance = np.hypot(row["target_m"] + row["long_m"], row["right_m"]) + rolls_m
     angle = np.arctan2(row["right_m"], row["target_m"] + row["long_m"])
 
     def strike(middle: float, wide: float) -> float:

@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from rangework.lie import Lie
 from rangework.records.shots import ShotRecords
+from rangework.skill.carried_balls import ball_runs_m
 from rangework.skill.model import (
     BAND_EDGES_M,
     BIAS_DEPTH,
@@ -77,6 +78,7 @@ def part_measures(records: ShotRecords, golfer: Golfer, on_range: float) -> list
         & ~aimed["misread"]
         & aimed["lie"].isin([Lie.FAIRWAY, Lie.ROUGH, Lie.SAND])
     ]
+    tests = tests.assign(total_m=tests["target_m"] + ball_runs_m(golfer, tests))
     table = compile_golfer(golfer).table[:, STANDARD]
     found = []
     for day, balls in tests.groupby(tests["date"].dt.date):
@@ -84,7 +86,7 @@ def part_measures(records: ShotRecords, golfer: Golfer, on_range: float) -> list
             if len(own) >= LEAST_BALLS:
                 seen = _Seen.of(own, table, on_range)
                 share = float(
-                    own_share(own["target_m"].to_numpy(float), own["lie"].eq(Lie.SAND).to_numpy()).mean()
+                    own_share(own["total_m"].to_numpy(float), own["lie"].eq(Lie.SAND).to_numpy()).mean()
                 )
                 for name, (value, error) in seen.measures(part):
                     found.append(PartMeasure(name, day, len(own), value, error, share))
@@ -92,7 +94,7 @@ def part_measures(records: ShotRecords, golfer: Golfer, on_range: float) -> list
 
 
 def _by_part(balls: pd.DataFrame) -> Iterator[tuple[str, pd.DataFrame]]:
-    target, sand = balls["target_m"], balls["lie"] == Lie.SAND
+    target, sand = balls["total_m"], balls["lie"] == Lie.SAND
     yield "bunker", balls[sand & (target < SHORT_LIMIT_M)]
     yield "chip", balls[~sand & (target < CHIP_LIMIT_M)]
     yield "pitch", balls[~sand & (target >= CHIP_LIMIT_M) & (target < SHORT_LIMIT_M)]
@@ -114,8 +116,9 @@ class _Seen:
 
     @classmethod
     def of(cls, balls: pd.DataFrame, table: FloatArray, on_range: float) -> _Seen:
-        target, lie = balls["target_m"].to_numpy(), balls["lie"].to_numpy()
-        ahead, right = target + balls["long_m"].to_numpy(), balls["right_m"].to_numpy()
+        target, lie = balls["total_m"].to_numpy(), balls["lie"].to_numpy()
+        aimed_m, right = balls["target_m"].to_numpy(), balls["right_m"].to_numpy()
+        ahead = aimed_m + balls["long_m"].to_numpy()
         metres = np.arange(TABLE_LENGTH) * TABLE_STEP_M
         rows = np.array(
             [
@@ -125,7 +128,7 @@ class _Seen:
         )
         tight = np.where(balls["place"].to_numpy() == "range", on_range, 1.0)
         return cls(
-            np.hypot(ahead, right) / target - 1.0,
+            (np.hypot(ahead, right) - aimed_m) / target,
             np.arctan2(right, ahead),
             tight * rows[:, DEPTH] / target,
             tight * rows[:, DIRECTION],

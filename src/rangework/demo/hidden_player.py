@@ -27,7 +27,6 @@ from rangework.skill.model import (
     compile_golfer,
     total_of_carry,
 )
-from rangework.skill.partial_shots import partial_spread
 from rangework.skill.putting import putting_skill
 from rangework.skill.reference import reference_golfer
 from rangework.units import DEGREE_RAD, YARD_M
@@ -76,18 +75,26 @@ class Day:
 
 
 def hit_balls(
-    golfer: Golfer, lie: Lie, target_m: FloatArray, day: Day, rng: np.random.Generator, *, on_range: bool
+    golfer: Golfer,
+    lie: Lie,
+    target_m: FloatArray,
+    day: Day,
+    rng: np.random.Generator,
+    *,
+    on_range: bool,
+    landing: bool = False,
 ) -> tuple[FloatArray, FloatArray, NDArray[np.bool_]]:
     """Balls at targets from one lie: long and right of the target (m), and which of them were poor strikes.
 
-    From the tee every ball is a drive, whose target is where it would land; targets on the range are carries, and read
-    from the tables as they stand, which is how the fit takes them.
+    From the tee every ball is a drive, whose target is where it would land. ``landing``: targets and balls are where
+    they land, not where they stop; a ball runs as its target's solid shot does.
     """
-    rows = compile_golfer(replace(golfer, full_shots_m=())).table[lie, STANDARD]
-    run_m = DRIVER_RUN_YD * YARD_M if lie == Lie.TEE else 0.0
-    meant = np.full(target_m.size, golfer.driver_m) if lie == Lie.TEE else target_m
-    total = total_of_carry(golfer, meant) if on_range else meant
-    full = 1.0 if lie == Lie.TEE else partial_spread(total, golfer.full_shots_m)
+    rows = compile_golfer(golfer).table[lie, STANDARD]
+    if lie == Lie.TEE:
+        meant, run_m = np.full(target_m.size, golfer.driver_m), np.full(target_m.size, DRIVER_RUN_YD * YARD_M)
+    else:
+        meant = total_of_carry(golfer, target_m, lie) if landing else target_m
+        run_m = meant - target_m
 
     def at(column: int) -> FloatArray:
         return np.asarray(np.interp(meant, np.arange(TABLE_LENGTH) * TABLE_STEP_M, rows[:, column]))
@@ -96,7 +103,7 @@ def hit_balls(
     wide = day.wider * (ON_RANGE if on_range else 1.0) * np.where(poor, POOR_SPREAD, 1.0)
     middle = np.where(poor, POOR_LENGTH * meant, meant * (1.0 + day.longer) + at(BIAS_DEPTH))
     z = rng.standard_normal((2, meant.size))
-    distance = np.maximum(middle + wide * full * at(DEPTH) * z[0] - run_m, 0.3)
+    distance = np.maximum(middle + wide * at(DEPTH) * z[0] - run_m, 0.3)
     angle = at(BIAS_DIRECTION) + day.turn_rad + wide * at(DIRECTION) * z[1]
     return distance * np.cos(angle) - target_m, distance * np.sin(angle), poor
 

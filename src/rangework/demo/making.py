@@ -147,7 +147,9 @@ def _block_yd(
     """Long, right (yd) and whether misread, of every ball of a block."""
     _, lie, target_yd, balls = block
     target_m = np.full(balls, target_yd * YARD_M)
-    long_m, right_m, poor = hit_balls(hidden_player(), lie, target_m, day, rng, on_range=on_range)
+    long_m, right_m, poor = hit_balls(
+        hidden_player(), lie, target_m, day, rng, on_range=on_range, landing=on_range
+    )
     unread = misread(poor, rng) & on_range
     yield from zip((long_m / YARD_M).tolist(), (right_m / YARD_M).tolist(), unread.tolist(), strict=True)
 

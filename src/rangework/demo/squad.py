@@ -110,7 +110,9 @@ def _practice(golfer: Golfer, place: str, day: date, today: Day, rng: np.random.
     blocks = (drive, *_within_reach(golfer)) if on_range else _AROUND_THE_GREEN
     for lie, target_yd, balls in blocks:
         target_m = np.full(balls, target_yd * YARD_M)
-        long_m, right_m, poor = hit_balls(golfer, lie, target_m, today, rng, on_range=on_range)
+        long_m, right_m, poor = hit_balls(
+            golfer, lie, target_m, today, rng, on_range=on_range, landing=on_range
+        )
         unread = misread(poor, rng) & on_range
         for long, right, lost in zip(long_m / YARD_M, right_m / YARD_M, unread, strict=True):
             where = "," if lost else f"{long:.1f},{right:.1f}"

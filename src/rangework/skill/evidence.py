@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
@@ -21,6 +21,7 @@ from rangework.skill.model import (
     _TEE_SHORT_CLUB,
     POOR_LENGTH,
     POOR_SPREAD,
+    Golfer,
 )
 from rangework.skill.putt_evidence import course_putts, joined, practice_putts
 from rangework.skill.putting import READING_RATIO_PER_M
@@ -71,12 +72,20 @@ class Gathered:
         return sum(self.shots.values())
 
 
-def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = True) -> Gathered:
-    """Everything the records say, as arrays. A left-hander's balls are mirrored."""
+def gather(
+    records: ShotRecords,
+    prior: LatentPrior,
+    *,
+    session_effects: bool = True,
+    stated_driver_m: float | None = None,
+) -> Gathered:
+    """Everything the records say, as arrays. A left-hander's balls are mirrored.
+
+    ``stated_driver_m``: total of the driver that a profile states, which tells how other clubs' balls run.
+    """
     aimed, log = usable_aimed(records.aimed), usable_log(records.log)
-    expected_m, golfer = expected_driver_m(prior), golfer_from_latents(np.zeros(N_LATENTS), prior)
-    tee = tee_codes(aimed, expected_m)
-    driver_m = driver_guess_m(aimed, tee, log, expected_m)
+    tee, driver_m = _driver_guess(aimed, log, prior)
+    golfer = supposed_golfer(prior, stated_driver_m or driver_m)
     numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
     evidence = Evidence(
         _form(aimed),
@@ -86,6 +95,25 @@ def gather(records: ShotRecords, prior: LatentPrior, *, session_effects: bool = 
         numbers.effects,
     )
     return _described(evidence, records, numbers.n_effects, driver_m)
+
+
+def _driver_guess(
+    aimed: pd.DataFrame, log: pd.DataFrame, prior: LatentPrior
+) -> tuple[NDArray[np.int64], float]:
+    """What every aimed ball was hit with (`tee_codes`), and how long the driver looks."""
+    expected_m = expected_driver_m(prior)
+    tee = tee_codes(aimed, expected_m)
+    return tee, driver_guess_m(aimed, tee, log, expected_m)
+
+
+def driver_at_first_sight_m(records: ShotRecords, prior: LatentPrior) -> float:
+    """Driver length as the records show it before any fit; the expected one where they hold few drives."""
+    return _driver_guess(usable_aimed(records.aimed), usable_log(records.log), prior)[1]
+
+
+def supposed_golfer(prior: LatentPrior, driver_m: float) -> Golfer:
+    """The golfer of the prior with a driver of that length: how balls that were measured where they landed ran."""
+    return replace(golfer_from_latents(np.zeros(N_LATENTS), prior), driver_m=driver_m)
 
 
 def expected_driver_m(prior: LatentPrior) -> float:

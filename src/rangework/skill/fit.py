@@ -12,7 +12,13 @@ from rangework.records.header_words import is_driver
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill.club_carries import full_shots
-from rangework.skill.evidence import Gathered, expected_driver_m, gather
+from rangework.skill.evidence import (
+    Gathered,
+    driver_at_first_sight_m,
+    expected_driver_m,
+    gather,
+    supposed_golfer,
+)
 from rangework.skill.fit_warnings import fit_warnings, length_unsure
 from rangework.skill.latents import (
     DRIVER_RUN_M,
@@ -22,9 +28,7 @@ from rangework.skill.latents import (
     N_LATENTS,
     STATED_LEVEL_SD,
     LatentPrior,
-    golfer_from_latents,
 )
-from rangework.skill.model import Golfer
 from rangework.skill.posterior import Posterior
 from rangework.skill.sampler import Method, Sample, sample_posterior, split_r_hat
 
@@ -64,12 +68,11 @@ def fit_player(
     ``method="laplace"`` is a quick preview. ``session_effects=False`` treats all days alike, which makes
     intervals too narrow; it is there to show just that. Raises FitError when no record informs the fit.
     """
-    prior = make_prior(handicap, profile)
+    prior, stated_m = make_prior(handicap, profile), _stated_driver_m(profile)
     if profile and profile.clubs:
-        prior = replace(
-            prior, full_shots_m=full_shots(records, profile.clubs, _expected_golfer(prior, profile))
-        )
-    gathered = gather(records, prior, session_effects=session_effects)
+        golfer = supposed_golfer(prior, stated_m or driver_at_first_sight_m(records, prior))
+        prior = replace(prior, full_shots_m=full_shots(records, profile.clubs, golfer))
+    gathered = gather(records, prior, session_effects=session_effects, stated_driver_m=stated_m)
     if gathered.n_used == 0:
         raise FitError(
             "No usable record: the fit needs aimed balls with a result, practice putts, or a course log."
@@ -90,11 +93,11 @@ def fit_player(
     return _posterior(prior, gathered, sample, handicap, profile or PlayerProfile())
 
 
-def _expected_golfer(prior: LatentPrior, profile: PlayerProfile) -> Golfer:
-    """The golfer of the prior, with the driver that the profile states, if it does."""
-    golfer = golfer_from_latents(np.zeros(N_LATENTS), prior)
-    carries = [carry_m for club, carry_m in profile.clubs.items() if is_driver(club)]
-    return replace(golfer, driver_m=max(carries) + DRIVER_RUN_M) if carries else golfer
+def _stated_driver_m(profile: PlayerProfile | None) -> float | None:
+    """Total of the driver that the profile states, if it does."""
+    clubs = profile.clubs if profile else {}
+    carries = [carry_m for club, carry_m in clubs.items() if is_driver(club)]
+    return max(carries) + DRIVER_RUN_M if carries else None
 
 
 def _posterior(

@@ -255,9 +255,12 @@ def _full_carry(golfer: Golfer) -> FloatArray:
     return share
 
 
-def total_of_carry(golfer: Golfer, carry_m: FloatArray) -> FloatArray:
-    """Total of a full shot that flies ``carry_m``."""
-    return np.interp(carry_m, _DISTANCE_M * _full_carry(golfer), _DISTANCE_M)
+def total_of_carry(golfer: Golfer, carry_m: FloatArray, lie: Lie = Lie.FAIRWAY) -> FloatArray:
+    """Total of a shot of standard height that flies ``carry_m``, from tee, fairway, rough or sand; not the driver's."""
+    share = _full_carry(golfer)
+    if lie != Lie.TEE:
+        share = _BLEND[:, 0] * share + _SHORT_PART[lie][STANDARD, :, CARRY_SHARE]
+    return np.interp(carry_m, _DISTANCE_M * share, _DISTANCE_M)
 
 
 def _rows(golfer: Golfer, lie: Lie) -> FloatArray:

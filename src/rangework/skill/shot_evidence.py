@@ -12,9 +12,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from rangework.lie import Lie
+from rangework.skill.carried_balls import ball_runs_m
 from rangework.skill.latents import DRIVER_RUN_M
 from rangework.skill.likelihood_kernels import NOT_TEE, TEE_DRIVER, TEE_SHORTER, Aimed, Logged
-from rangework.skill.model import LONGEST_SHARE, Golfer, total_of_carry
+from rangework.skill.model import LONGEST_SHARE, Golfer
 from rangework.skill.partial_shots import partial_spread
 from rangework.skill.shot_cells import CellKeys, make_cells
 
@@ -67,12 +68,17 @@ def tee_codes(aimed: pd.DataFrame, expected_driver_m: float) -> IntArray:
 def make_aimed(
     aimed: pd.DataFrame, tee: IntArray, session: IntArray, *, mirror: bool, golfer: Golfer
 ) -> Aimed:
-    """Aimed balls by cell. ``mirror`` turns a left-hander's balls into a right-hander's; ``golfer``: whose clubs."""
-    target = np.round(aimed["target_m"].to_numpy(float), 2)
+    """Aimed balls by cell. ``mirror`` turns a left-hander's balls into a right-hander's; ``golfer``: whose clubs.
+
+    What was measured where it landed is put in totals, as the golfer's shots run; how far a drive runs is fitted.
+    """
+    drive = tee == TEE_DRIVER
     carried = (aimed["measured"] == "carry").to_numpy(bool)
-    run_m = np.where(carried & (tee == TEE_DRIVER), DRIVER_RUN_M, 0.0)
+    rolls_m = np.where(drive, 0.0, ball_runs_m(golfer, aimed))
+    target = np.round(aimed["target_m"].to_numpy(float) + rolls_m, 2)
+    run_m = np.where(carried & drive, DRIVER_RUN_M, 0.0)
     on_range = (aimed["place"] == "range").to_numpy(np.int64)
-    partial = _partial(golfer, target, carried, tee)
+    partial = np.where(drive, 1.0, partial_spread(target, golfer.full_shots_m))
     rows = np.column_stack([session, aimed["lie"].to_numpy(np.int64), tee, on_range, run_m, target, partial])
     unique, cell = np.unique(rows, axis=0, return_inverse=True)
     cell = cell.reshape(-1)
@@ -89,16 +95,9 @@ def make_aimed(
         cells=make_cells(keys),
         misreads=np.bincount(cell[misread], minlength=len(unique)).astype(np.float64),
         first=np.concatenate([[0], np.cumsum(np.bincount(cell[seen], minlength=len(unique)))]),
-        distance_m=np.copysign(np.hypot(along, aside), along),
+        distance_m=np.copysign(np.hypot(along, aside), along) + rolls_m[order],
         angle_rad=np.arctan2(np.copysign(aside, aside * along), np.abs(along)),
     )
-
-
-def _partial(golfer: Golfer, target: FloatArray, carried: NDArray[np.bool_], tee: IntArray) -> FloatArray:
-    """How wide in depth each ball's kind of shot is, by the named clubs; a carry is put in totals first."""
-    total = np.where(carried, total_of_carry(golfer, target), target)
-    wide = partial_spread(total, golfer.full_shots_m)
-    return np.where(tee == TEE_DRIVER, 1.0, wide)
 
 
 def usable_log(log: pd.DataFrame) -> pd.DataFrame:
