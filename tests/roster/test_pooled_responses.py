@@ -116,8 +116,11 @@ def test_the_table_and_its_numbers(path: Path, tmp_path: Path) -> None:
     assert max(map(len, done.output.splitlines())) <= 80
     told = json.loads(results.read_text("utf-8"))
     assert told["players"] == 3
-    assert {"part", "players", "hours", "seen", "assumed", "now", "factor"} == set(told["parts"][0])
-    assert "assumption.roster.pooling" in told["parts"][0]["now"]["basis"]
+    assert {"part", "players", "hours", "retests", "seen", "assumed", "now", "factor"} == set(
+        told["parts"][0]
+    )
+    assert told["parts"][0]["retests"] == 3
+    assert "assumption.roster.pooling+assumption.plan.useless_drills" in told["parts"][0]["now"]["basis"]
 
 
 @pytest.mark.slow
@@ -144,6 +147,6 @@ def test_plans_take_it_in_and_without_evidence_nothing_changes(tmp_path: Path, s
     factors = {each["part"]: each["factor"]["value"] for each in learned["parts"]}
     assert set(factors) == set(PART_IDS)
     assert factors[BAND] > 1.02
-    assert "LEARNED FROM THE ROSTER" in plans["speaking"].page
+    assert "WHAT PRACTICE HAS DONE IN THIS ROSTER" in plans["speaking"].page
     assert plans["speaking"].strokes_saved > plans["alone"].strokes_saved
     assert "assumption.roster.pooling" in {each["id"] for each in plans["speaking"].results["assumptions"]}

@@ -13,6 +13,7 @@ from rangework.assessment.learning import DAY_LOG_SPREAD, OTHER_LOG_SPREAD
 from rangework.assessment.part_tests import PartMeasure
 from rangework.assessment.practice_log import PracticeLog
 from rangework.assessment.response_evidence import ResponseEvidence
+from rangework.plan.drills import Drill
 from rangework.plan.response import (
     GROUP_SHARE,
     HALF_HOURS_LOG_SD,
@@ -47,19 +48,35 @@ def truly(factor: float | FloatArray, rng: np.random.Generator) -> ResponseDraws
     )
 
 
+def drills(useless: float) -> tuple[Drill, ...]:
+    """A drill for each part, named after it, which does nothing for a player with this chance."""
+    return tuple(
+        Drill(part, part, "range", {part: 1.0}, 60.0, 60.0, 5, chance_useless=useless) for part in PARTS
+    )
+
+
 def practice(rng: np.random.Generator, parts: Sequence[str] = PARTS) -> PracticeLog:
-    """Two to 24 hours of each part between the tests, of three parts in ten none."""
-    hours = np.zeros((WEEKS, len(PART_IDS)))
-    for part in parts:
-        hours[:, PART_IDS.index(part)] = rng.uniform(2.0, 24.0) / WEEKS * (rng.random() < 0.7)
-    return PracticeLog(tuple(FIRST + timedelta(days=7 * week + 1) for week in range(WEEKS)), hours)
+    """Two to 24 hours of each part's drill between the tests, of three parts in ten none."""
+    hours = np.zeros((len(parts), len(PART_IDS)))
+    for row, part in enumerate(parts):
+        hours[row, PART_IDS.index(part)] = rng.uniform(2.0, 24.0) / WEEKS * (rng.random() < 0.7)
+    days = tuple(FIRST + timedelta(days=7 * week + 1) for week in range(WEEKS) for _ in parts)
+    return PracticeLog(days, np.tile(hours, (WEEKS, 1)), tuple(parts) * WEEKS)
 
 
 def two_tests(
-    true: ResponseDraws, log: PracticeLog, rng: np.random.Generator, *, error: float, drift: float
+    true: ResponseDraws,
+    log: PracticeLog,
+    rng: np.random.Generator,
+    *,
+    error: float,
+    drift: float,
+    useless: float = 0.0,
 ) -> list[PartMeasure]:
-    """What two tests measure: level, the day's own spread, other changes, ``drift`` in four weeks, and practice."""
-    gained = net_steps(log.between(FIRST, LAST) / WEEKS, true, WEEKS)[0]
+    """What two tests measure: level, the day's own spread, other changes, ``drift`` in four weeks, and practice, where
+    a drill does nothing for a share ``useless`` of the players."""
+    works = {part: (rng.random(1) >= useless).astype(float) for part in PARTS} if useless else {}
+    gained = net_steps(log.between_draws(FIRST, LAST, works) / WEEKS, true, WEEKS)[0]
     found = []
     for day, after in ((FIRST, 0.0), (LAST, 1.0)):
         spread_of_day = DAY_LOG_SPREAD * rng.standard_normal()
@@ -80,13 +97,27 @@ def players_tested(
     error: float = SIXTY_BALLS,
     drift: float = 0.0,
     logged: bool = True,
+    useless: float = 0.0,
+    believed_useless: float | None = None,
+    parts: Sequence[str] = PARTS,
 ) -> dict[int, ResponseEvidence]:
-    """Such players; with ``logged`` False they practise as much and log other players' hours."""
+    """Such players; with ``logged`` False they practise as much and log other players' hours.
+
+    ``believed_useless``: the chance that is read into the tests where it is not the true one.
+    """
+    believed = drills(useless if believed_useless is None else believed_useless)
     rng = np.random.default_rng([seed, 77])
-    logs = [practice(rng) for _ in range(players)]
-    measured = [two_tests(truly(factor, rng), log, rng, error=error, drift=drift) for log in logs]
+    logs = [practice(rng, parts) for _ in range(players)]
+    measured = [
+        [
+            test
+            for test in two_tests(truly(factor, rng), log, rng, error=error, drift=drift, useless=useless)
+            if test.part in parts
+        ]
+        for log in logs
+    ]
     told = logs if logged else [logs[(place + 1) % players] for place in range(players)]
     return {
-        place: ResponseEvidence(RESPONSES, measures, log, seed=[seed, place])
+        place: ResponseEvidence(RESPONSES, measures, log, drills=believed, seed=[seed, place])
         for place, (measures, log) in enumerate(zip(measured, told, strict=True))
     }

@@ -1,7 +1,8 @@
 """What one player's tests and logged hours say of a group's response: the likelihood of the group's factors.
 
-The player differs from the group as the assumption says (`plan.response`); over draws of that the likelihood is
-averaged. It is told as its value, slope and curvature, which is what finding the group's most likely factors takes.
+The player differs from the group as the assumption says (`plan.response`), and a drill may do nothing for the player
+(`plan.working_drills`); over draws of both the likelihood is averaged. It is told at one place with its slope and
+curvature, which is what finding the group's most likely factors takes, or at many places at once.
 """
 
 from __future__ import annotations
@@ -12,6 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.interpolate import make_interp_spline
+from scipy.special import logsumexp
 
 from rangework.assessment.learning import (
     bias_log_density,
@@ -22,6 +25,7 @@ from rangework.assessment.learning import (
 )
 from rangework.assessment.part_tests import PartMeasure
 from rangework.assessment.practice_log import PracticeLog
+from rangework.plan.drills import Drill
 from rangework.plan.response import (
     GROUP_SHARE,
     HALF_HOURS_LOG_SD,
@@ -30,6 +34,7 @@ from rangework.plan.response import (
     ResponseDraws,
     correlated_normals,
 )
+from rangework.plan.working_drills import draw_working
 from rangework.skill.parts import PART_BY_ID, PART_IDS, STEP_FACTOR
 
 FloatArray = NDArray[np.float64]
@@ -41,6 +46,8 @@ QUESTIONS = len(PART_IDS) + 1
 DRIFT = len(PART_IDS)
 #: Half the distance over which a bias's slope and curvature are taken.
 _ASIDE = 0.05
+#: Where a bias's likelihood is worked out; between these places it is a cubic spline, and beyond them it stays.
+_BIAS_PLACES = np.linspace(-2.5, 2.5, 21)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +74,11 @@ class _Spreads:
 
 
 class ResponseEvidence:
-    """The likelihood of a group's factors from one player; ``hours`` by part that was tested twice."""
+    """The likelihood of a group's factors from one player; ``hours`` by part that was tested twice.
+
+    ``drills``: those that may do nothing for the player; ``working``: the share of a part's hours that is to be
+    expected to have done something.
+    """
 
     def __init__(
         self,
@@ -75,6 +86,7 @@ class ResponseEvidence:
         measures: Sequence[PartMeasure],
         log: PracticeLog,
         *,
+        drills: Sequence[Drill] = (),
         seed: int | Sequence[int] = 0,
     ) -> None:
         tested = tested_twice(measures)
@@ -83,7 +95,13 @@ class ResponseEvidence:
             part: float(log.between(own[0].day, own[-1].day)[PART_IDS.index(part)])
             for part, own in tested.items()
         }
-        drawn = _own_draws(responses, np.random.default_rng(seed))
+        sure = {drill.id: np.array([1.0 - drill.chance_useless]) for drill in drills}
+        expected = {
+            part: float(log.between_draws(own[0].day, own[-1].day, sure)[0, PART_IDS.index(part)])
+            for part, own in tested.items()
+        }
+        self.working = {part: expected[part] / hours if hours else 1.0 for part, hours in self.hours.items()}
+        drawn = _own_draws(responses, drills, np.random.default_rng(seed))
         steps = {part: foretold_steps(part, own, drawn, log) for part, own in tested.items()}
         spreads = {part: own for part, own in tested.items() if PART_BY_ID[part].kind != "bias"}
         self._spreads = _spreads(spreads, steps) if spreads else None
@@ -93,6 +111,23 @@ class ResponseEvidence:
     def speaks(self) -> bool:
         """Whether a part was practised between two tests of it."""
         return any(hours > 0.0 for hours in self.hours.values())
+
+    @property
+    def asks(self) -> set[int]:
+        """The questions that this player's tests say something of."""
+        biases = {PART_IDS.index(part) for part in self._biases}
+        return biases | set(self._spreads.questions if self._spreads else ())
+
+    def heights(self, places: FloatArray) -> FloatArray:
+        """[place] logarithm of the likelihood at each of ``places`` [place, QUESTIONS]."""
+        value = np.zeros((len(places), OWN_DRAWS))
+        if self._spreads:
+            value += _spread_heights(self._spreads, places)
+        for part, (tests, steps) in self._biases.items():
+            table = [bias_log_density(tests, steps * math.exp(place)) for place in _BIAS_PLACES]
+            along = places[:, PART_IDS.index(part)].clip(_BIAS_PLACES[0], _BIAS_PLACES[-1])
+            value += make_interp_spline(_BIAS_PLACES, table)(along)
+        return np.asarray(logsumexp(value, axis=1) - math.log(OWN_DRAWS))
 
     def at(self, place: FloatArray) -> Curve:
         """The likelihood at ``place`` [QUESTIONS]."""
@@ -120,7 +155,9 @@ class ResponseEvidence:
         return Curve(mean, total, curvature)
 
 
-def _own_draws(responses: Sequence[Response], rng: np.random.Generator) -> ResponseDraws:
+def _own_draws(
+    responses: Sequence[Response], drills: Sequence[Drill], rng: np.random.Generator
+) -> ResponseDraws:
     """How a player may differ from a group that answers as assumed.
 
     Shares that cannot be are not cut off as in a plan: nothing comes near them here.
@@ -134,6 +171,7 @@ def _own_draws(responses: Sequence[Response], rng: np.random.Generator) -> Respo
         np.array([each.fade_per_week for each in responses]),
         np.array([each.maintenance_hours_per_week for each in responses]),
         tuple(dict.fromkeys(each.basis for each in responses)),
+        working=draw_working(drills, OWN_DRAWS, rng),
     )
 
 
@@ -160,6 +198,19 @@ def _spread_curve(own: _Spreads, place: FloatArray) -> tuple[FloatArray, FloatAr
     off = own.values - foretold - place[DRIFT] * own.months
     pull = np.einsum("ke,ef->kf", off, own.precision)
     return -0.5 * (pull * off).sum(axis=1), pull, along
+
+
+def _spread_heights(own: _Spreads, places: FloatArray) -> FloatArray:
+    """[place, draw] log density of all spreads: a square in the factors, whose terms are worked out once."""
+    factor, drift = np.exp(places[:, own.questions[:-1]]), places[:, [DRIFT]]
+    foretold = own.foretold[:, :, None] * own.asks[:, :-1]
+    weighed = np.einsum("ef,kfi->kei", own.precision, foretold)
+    square = np.einsum("kei,kej->kij", foretold, weighed).reshape(len(foretold), -1)
+    off = own.values - drift * own.months
+    still = -0.5 * ((off @ own.precision) * off).sum(axis=1)
+    seen, drifted = (np.einsum("kei,e->ik", weighed, entries) for entries in (own.values, own.months))
+    both = (factor[:, :, None] * factor[:, None, :]).reshape(len(places), -1)
+    return np.asarray(still[:, None] + factor @ seen - (drift * factor) @ drifted - 0.5 * both @ square.T)
 
 
 def _bias_curve(

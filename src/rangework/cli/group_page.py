@@ -17,28 +17,71 @@ if TYPE_CHECKING:
     from rangework.units import Units
 
 #: Parts that a plan names at most.
-PARTS_NAMED = 6
+PARTS_NAMED = 8
+DONE_HEADINGS = ("part", "ten hours bring", "90 % range", "as\nassumed", "retests")
 
 
-def group_text(group: GroupResponse | None, trained: Sequence[str], units: Units) -> list[str]:
-    """A section of a plan: by how much the roster's tests changed what is assumed of the parts ``trained``."""
+def group_text(
+    group: GroupResponse | None, pooled: Sequence[PooledPart], trained: Sequence[str], units: Units
+) -> list[str]:
+    """A section of a plan: what practice has done by the roster's tests, the parts that the plan trains first."""
     if group is None:
         return []
-    from rangework.roster.pooled_responses import factor_of
-
-    rows = []
-    for part in trained[:PARTS_NAMED]:
-        factor = factor_of(group, part)
-        rows.append(
-            [name_in_units(part, units), number(factor.value, 2), interval(factor.low, factor.high, 2)]
-        )
+    rows = done_rows(pooled, trained, units)
+    head = "WHAT PRACTICE HAS DONE IN THIS ROSTER: what ten hours of a part bring\n"
     told = (
-        f"{group.players} players were tested before and after hours that they logged. The plan takes what practice "
-        "brings to a part as so many times what is assumed, and this player's own tests on top of that. `rangework "
-        "roster learned` shows the evidence."
+        f"{done_words(group.players, len(pooled) - len(rows))} `rangework roster learned` shows the evidence."
     )
-    shown = table(["part of this plan", "times what\nis assumed", "90 % range"], [Block("", rows)])
-    return [f"LEARNED FROM THE ROSTER\n{shown}\n{paragraph(told)}"]
+    return [head + table(DONE_HEADINGS, [Block("", rows)]) + "\n" + paragraph(told)]
+
+
+def done_words(players: int, left_out: int) -> str:
+    """What the table of ``done_rows`` rests on; ``left_out``: parts that it has no line for."""
+    more = f" Not shown: {left_out} of the parts that were tested." if left_out else ""
+    return (
+        f"{players} players were tested, practised, and were tested again. Ten hours that act on a part brought so "
+        "much less spread, less bias or fewer poor strikes, over everybody, also those for whom a drill did nothing. "
+        "The plan takes that in, and this player's own tests on top; where retests are few it stays near what is "
+        f"assumed.{more}"
+    )
+
+
+def done_rows(pooled: Sequence[PooledPart], trained: Sequence[str], units: Units) -> list[list[str]]:
+    """By part what ten hours bring, with range, assumption and retests; those first that are ``trained``."""
+    place = {part: number for number, part in enumerate(trained)}
+    ordered = sorted(pooled, key=lambda each: place.get(each.part, len(place)))
+    return [_done_row(each, units) for each in ordered[:PARTS_NAMED]]
+
+
+def _done_row(each: PooledPart, units: Units) -> list[str]:
+    from rangework.skill.parts import PART_BY_ID
+    from rangework.units import shot_unit
+
+    now, kind = each.now, PART_BY_ID[each.part].kind
+    shown = [
+        _change(each.part, steps or 0.0, units) for steps in (now.value, now.low, now.high, each.assumed)
+    ]
+    unit = shot_unit(units)
+    digits, mark = (1, f" {unit}") if kind == "carry" else (0, " %")
+    middle, assumed = (f"{number(shown[at], digits, signed=kind == 'carry')}{mark}" for at in (0, 3))
+    return [
+        name_in_units(each.part, units),
+        middle if kind == "carry" else f"{middle} {'fewer' if kind == 'poor_strikes' else 'less'}",
+        interval(shown[1], shown[2], digits),
+        assumed,
+        str(each.retests),
+    ]
+
+
+def _change(part: str, steps: float, units: Units) -> float:
+    """What steps change: a length in the user's units, or per cent less of what there was."""
+    from rangework.skill.parts import PART_BY_ID, STEP_CARRY_M, STEP_FACTOR
+    from rangework.units import METRES_PER, shot_unit
+
+    kind = PART_BY_ID[part].kind
+    if kind == "carry":
+        return steps * STEP_CARRY_M / METRES_PER[shot_unit(units)]
+    return 100.0 * float(1.0 - STEP_FACTOR[kind] ** steps)
 
 
 def trained_parts(minutes: Mapping[str, float], drills: Sequence[Drill]) -> list[str]:
@@ -81,8 +124,9 @@ def pooled_text(parts: Sequence[PooledPart], players: int, units: Units) -> str:
     told = (
         f"{players} players practised a part between two tests of it. Seen is what their tests show by themselves "
         "(± half of its 90 % range); now is what plans take: the assumption, moved as far as the tests are sure, each "
-        "player drawn to the group. A step is 10 % less spread, or half of a bias. Changes that come to all players "
-        f"alike, by season or place, are not taken for practice.{_far_off(parts, units)}"
+        "player drawn to the group. All three are over everybody, also those for whom a drill does nothing. A step is "
+        "10 % less spread, or half of a bias. Changes that come to all players alike, by season or place, are not "
+        f"taken for practice.{_far_off(parts, units)}"
     )
     return (
         "WHAT PRACTICE REALLY DOES HERE: steps that ten effective hours of a part bring\n"

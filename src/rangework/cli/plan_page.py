@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from rangework.plan.payoff import Payoff
     from rangework.plan.practice_plan import BindingLimit, DrillHours, PracticePlan
     from rangework.plan.replay import ReplayedPlan
+    from rangework.roster.pooled_responses import PooledPart
     from rangework.units import Units
 
 PLACES = {
@@ -36,9 +37,16 @@ CLEAR = 0.9
 
 
 def plan_text(
-    advice: Advice, drills: Sequence[Drill], limits: Limits, who: str, units: Units, *, most_drills: int
+    advice: Advice,
+    drills: Sequence[Drill],
+    limits: Limits,
+    who: str,
+    units: Units,
+    *,
+    most_drills: int,
+    pooled: Sequence[PooledPart] = (),
 ) -> str:
-    """The whole page, the answer first."""
+    """The whole page, the answer first. ``pooled``: what practice has done in the player's roster."""
     from rangework.course import day_basis
 
     plan, day = advice.plan.plan, day_basis(advice.prepared.course)
@@ -57,7 +65,10 @@ def plan_text(
         + parts_table(worth_results(advice.worths), units, most=PARTS_SHOWN),
         *_untrainable(plan, units),
         *group_text(
-            advice.group, trained_parts({each.drill: each.minutes for each in plan.hours}, drills), units
+            advice.group,
+            pooled,
+            trained_parts({each.drill: each.minutes for each in plan.hours}, drills),
+            units,
         ),
         *learned_text(advice.learned, units, of_roster=advice.group is not None),
         "WHAT THIS RESTS ON\n"

@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from rangework.assessment.practice_log import PracticeLog
     from rangework.plan.drill_file import DrillFile
     from rangework.plan.response import GroupResponse
+    from rangework.roster.pooled_responses import PooledPart
 
 #: Hours really practised, in a file.
 practised_option = click.option(
@@ -29,10 +30,14 @@ practised_option = click.option(
 
 @dataclass(frozen=True, slots=True)
 class Practised:
-    """The player's logged hours, and how the roster's players answer to practice; None where nothing is known."""
+    """The player's logged hours, and how the roster's players answer to practice; None where nothing is known.
+
+    ``group`` is what the other players tell, ``parts`` what all of them show.
+    """
 
     log: PracticeLog | None = None
     group: GroupResponse | None = None
+    parts: Sequence[PooledPart] = ()
 
 
 def practised_by(
@@ -59,7 +64,7 @@ def practised_by(
         player = find_player(kept, records.player).id
         pooled = pooled_responses(kept, drills, own.responses if own else None)
         log = read or practice_log(practised(kept, player), drills)
-    return Practised(log, pooled.learned.of(player) if pooled else None)
+    return Practised(log, pooled.learned.of(player), pooled.parts) if pooled else Practised(log)
 
 
 def told_inputs(file: Path | None) -> dict[str, Any]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rangework.cli.day_words import day_words
+from rangework.cli.group_page import DONE_HEADINGS, done_rows, done_words, trained_parts
 from rangework.cli.plan_page import PLACES, answer, weeks
 from rangework.cli.plan_results import assumptions
 from rangework.cli.playing import WHERE_TO_SEE, decided_by_records, golfer_words
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from rangework.plan.drills import Drill
     from rangework.plan.limits import Limits
     from rangework.play.summary import RoundsSummary
+    from rangework.roster.pooled_responses import PooledPart
     from rangework.skill.skill_report import SkillReport
     from rangework.units import Units
 
@@ -44,7 +46,9 @@ UNOFFICIAL = "Differentials and indices from simulated rounds are unofficial."
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """All that the page tells of. ``further``: parts from other work, such as the days of a week and hole notes."""
+    """All that the page tells of. ``further``: parts from other work, such as the days of a week and hole notes.
+    ``pooled``: what practice has done in the player's roster.
+    """
 
     advice: Advice
     rounds: RoundsSummary
@@ -54,6 +58,7 @@ class Told:
     doubts: Sequence[str]
     units: Units
     further: Sequence[Part] = field(default_factory=tuple)
+    pooled: Sequence[PooledPart] = ()
 
     @property
     def who(self) -> str:
@@ -75,6 +80,7 @@ def report_document(told: Told) -> Document:
             _strokes(told),
             _steps(told),
             _drills(told),
+            *_practice_done(told),
             *told.further,
             _spread(told),
             _putting(told),
@@ -201,6 +207,21 @@ def _drills(told: Told) -> Part:
         pictures=[drills_picture(plan, told.drills)],
         notes=[note],
     )
+
+
+def _practice_done(told: Told) -> list[Part]:
+    group, hours = told.advice.group, told.advice.plan.plan.hours
+    if group is None:
+        return []
+    trained = trained_parts({each.drill: each.minutes for each in hours}, told.drills)
+    rows = done_rows(told.pooled, trained, told.units)
+    return [
+        Part(
+            "What practice has done in this roster",
+            text=[done_words(group.players, len(told.pooled) - len(rows))],
+            grids=[Grid([" ".join(heading.split()) for heading in DONE_HEADINGS], rows)],
+        )
+    ]
 
 
 def _spread(told: Told) -> Part:

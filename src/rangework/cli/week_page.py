@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from rangework.plan.week.availability import Availability
     from rangework.plan.week.rehearsing import AimToSettle, AskedMore
     from rangework.plan.week.week_plan import PlannedBlock, PlannedDay, Session, WeekPlan, WeekVolume
+    from rangework.roster.pooled_responses import PooledPart
     from rangework.units import Units
     from rangework.week_advice import WeekAdvice
 
@@ -34,9 +35,15 @@ ASKED_SENTENCES = 2
 
 
 def week_text(
-    advice: WeekAdvice, availability: Availability, drills: Sequence[Drill], who: str, units: Units
+    advice: WeekAdvice,
+    availability: Availability,
+    drills: Sequence[Drill],
+    who: str,
+    units: Units,
+    *,
+    pooled: Sequence[PooledPart] = (),
 ) -> str:
-    """The whole page."""
+    """The whole page. ``pooled``: what practice has done in the player's roster."""
     from rangework.course import day_basis
 
     plan, day = advice.plan, day_basis(advice.prepared.course)
@@ -50,7 +57,7 @@ def week_text(
         *_aims_text(advice.aims, units),
         "THE DRILLS of these days\n" + drills_text(plan, drills),
         "HOW GOOD THE PLAN IS\n" + proof_text(plan),
-        *group_text(advice.group, trained_parts(_minutes(plan), drills), units),
+        *group_text(advice.group, pooled, trained_parts(_minutes(plan), drills), units),
         *learned_text(advice.learned, units, of_roster=advice.group is not None),
         "WHAT THIS RESTS ON\n"
         + "\n".join(_item(f"{each['text']} ({each['status']})") for each in assumptions(plan, day)),

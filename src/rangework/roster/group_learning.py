@@ -1,9 +1,10 @@
 """How a roster's players answer to practice, learned from all their tests and logged hours together.
 
 Three levels: the assumption; the group's factor on it by part; each player about the group. Every player's tests say
-how likely each factor is (`assessment.response_evidence`); the most likely factors and the curvature there are what is
-known of the group (Laplace's approximation). For a player's own plan what the others say is the prior, and the player's
-own tests are counted once.
+how likely each factor is (`assessment.response_evidence`). The likelihood is lopsided, since a factor near nothing and
+one of nothing foretell the same, so that its top is no fair middle: mean and covariance are taken over thousands of
+places, spread evenly about the top and weighed by how likely each is. For a player's own plan what the others say is
+the prior, and the player's own tests are counted once.
 """
 
 from __future__ import annotations
@@ -13,26 +14,35 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import ndtri
+from scipy.stats import qmc
 
-from rangework.assessment.response_evidence import DRIFT, QUESTIONS, Curve, ResponseEvidence
-from rangework.plan.response import GroupResponse, group_covariance
+from rangework.assessment.response_evidence import DRIFT, QUESTIONS, ResponseEvidence
+from rangework.plan.response import GroupResponse
+from rangework.roster.likeliest_factors import Normal, known_before, likeliest
 
 FloatArray = NDArray[np.float64]
 
-#: How much all spreads of a roster may drift together in four weeks, by season or by the place (logarithm, sd;
-#: assumption.roster.pooling).
-DRIFT_SD = 0.03
 #: Players of a part, practised between two tests, from which the roster speaks.
 FEWEST = 2
-_ROUNDS, _SETTLED = 60, 1e-6
+#: Two to this many places are weighed.
+_LOG2_PLACES = 10
+#: They lie so many times as wide as what is known, so that its tails are seen too, also without a player.
+_WIDER = 1.15
+#: Places are laid anew about what was found while their weights amount to less than this share of them.
+_FAIR_SHARE, _PASSES = 0.3, 4
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LearnedGroup:
-    """The group's factors, and what they are without one of the players who speak, by player."""
+    """The group's factors, and what they are without one of the players who speak, by player.
+
+    ``effective_places``: how many places of equal weight the sums amount to; few would make them rough.
+    """
 
     group: GroupResponse
     without: Mapping[int, GroupResponse]
+    effective_places: float
 
     def of(self, player: int) -> GroupResponse:
         """What the others say: the prior of this player's own tests."""
@@ -41,79 +51,55 @@ class LearnedGroup:
 
 def learn_group(evidence: Mapping[int, ResponseEvidence]) -> LearnedGroup | None:
     """What the tests of players tell together; None with fewer than two who practised between tests."""
-    speaking = [player for player, each in evidence.items() if each.speaks]
-    if len(speaking) < FEWEST:
+    speaking = sum(each.speaks for each in evidence.values())
+    if speaking < FEWEST:
         return None
-    known = _known_before()
-    place, curves = _most_likely(evidence, known)
-    slopes = {player: curve.slope for player, curve in curves.items()}
-    told = {player: -curve.curvature for player, curve in curves.items()}
-    total = np.asarray(sum(told.values()))
-    return LearnedGroup(
-        _group(place, _inverse(_sound(total, known) + known), len(speaking)),
-        {
-            player: _without(
-                place, slopes[player], _sound(total - told[player], known) + known, len(speaking)
-            )
-            for player in evidence
-        },
-    )
-
-
-def _known_before() -> FloatArray:
-    """[QUESTIONS, QUESTIONS] precision of the factors and the drift before any test."""
-    known = np.zeros((QUESTIONS, QUESTIONS))
-    known[:DRIFT, :DRIFT] = np.linalg.inv(group_covariance())
-    known[DRIFT, DRIFT] = DRIFT_SD**-2
-    return known
-
-
-def _most_likely(
-    evidence: Mapping[int, ResponseEvidence], known: FloatArray
-) -> tuple[FloatArray, dict[int, Curve]]:
-    """The most likely factors by Newton's steps, halved where they go too far, and each player's curve there."""
-    place, size = np.zeros(QUESTIONS), 1.0
-    curves = {player: each.at(place) for player, each in evidence.items()}
-    for _ in range(_ROUNDS):
-        slope = sum(curve.slope for curve in curves.values()) - known @ place
-        told = np.asarray(sum(-curve.curvature for curve in curves.values()))
-        step = np.linalg.solve(_sound(told, known) + known, slope)
-        step *= min(1.0, 1.0 / max(float(np.abs(step).max()), 1e-300))
-        further = place + size * step
-        there = {player: each.at(further) for player, each in evidence.items()}
-        if _height(there, further, known) < _height(curves, place, known) - 1e-9:
-            size /= 2.0
-            if size < _SETTLED:
-                break
-            continue
-        place, curves, size = further, there, min(1.0, 2.0 * size)
-        if float(np.abs(step).max()) < _SETTLED:
+    asked = sorted(set().union(*(each.asks for each in evidence.values())))
+    before, about = known_before(), likeliest(evidence)
+    for _ in range(_PASSES):
+        places, log_weight = _places(asked, before, about)
+        told = {player: each.heights(places) for player, each in evidence.items()}
+        log_weight += sum(told.values())
+        found, effective = _weighed(asked, before, places, log_weight)
+        if effective >= _FAIR_SHARE * len(places):
             break
-    return place, curves
+        about = found
+    without = {
+        player: _group(_weighed(asked, before, places, log_weight - own)[0], speaking)
+        for player, own in told.items()
+    }
+    return LearnedGroup(_group(found, speaking), without, effective)
 
 
-def _height(curves: Mapping[int, Curve], place: FloatArray, known: FloatArray) -> float:
-    return sum(curve.value for curve in curves.values()) - 0.5 * float(place @ known @ place)
+def _places(asked: list[int], before: Normal, about: Normal) -> tuple[FloatArray, FloatArray]:
+    """[place, QUESTIONS] places about a distribution, those not ``asked`` 0, and [place] logarithm of the weight that
+    the prior gives each, for every place would stand for as much otherwise."""
+    normals = ndtri(qmc.Sobol(len(asked), seed=0).random_base2(_LOG2_PLACES))
+    root = _WIDER * np.linalg.cholesky(about.covariance[np.ix_(asked, asked)])
+    places = np.zeros((len(normals), QUESTIONS))
+    places[:, asked] = about.mean[asked] + normals @ root.T
+    known = np.linalg.inv(before.covariance[np.ix_(asked, asked)])
+    own = places[:, asked]
+    return places, 0.5 * (normals**2).sum(axis=1) - 0.5 * ((own @ known) * own).sum(axis=1)
 
 
-def _sound(told: FloatArray, known: FloatArray) -> FloatArray:
-    """The information of tests, measured in that of before, with nothing negative in it."""
-    root = np.linalg.cholesky(known)
-    inner = np.linalg.solve(root, np.linalg.solve(root, told).T)
-    values, vectors = np.linalg.eigh((inner + inner.T) / 2.0)
-    return np.asarray(root @ (vectors * values.clip(0.0)) @ vectors.T @ root.T)
+def _weighed(
+    asked: list[int], before: Normal, places: FloatArray, log_weight: FloatArray
+) -> tuple[Normal, float]:
+    """Mean and covariance over weighed places, and how many of equal weight they amount to.
+
+    What is not ``asked`` follows from what is, as far as the prior says that they have something in common.
+    """
+    weight = np.exp(log_weight - log_weight.max())
+    weight /= weight.sum()
+    mean = weight @ places[:, asked]
+    off = places[:, asked] - mean
+    covariance = (weight[:, None] * off).T @ off
+    follow = np.linalg.solve(before.covariance[np.ix_(asked, asked)], before.covariance[asked]).T
+    left = before.covariance - follow @ before.covariance[asked]
+    return Normal(follow @ mean, left + follow @ covariance @ follow.T), float(1.0 / (weight @ weight))
 
 
-def _without(place: FloatArray, slope: FloatArray, precision: FloatArray, players: int) -> GroupResponse:
-    """The group where one player's slope and curvature are taken out again."""
-    covariance = _inverse(precision)
-    return _group(place - covariance @ slope, covariance, players)
-
-
-def _inverse(precision: FloatArray) -> FloatArray:
-    inverse = np.linalg.inv(precision)
-    return np.asarray((inverse + inverse.T) / 2.0)
-
-
-def _group(place: FloatArray, covariance: FloatArray, players: int) -> GroupResponse:
-    return GroupResponse(place[:DRIFT], covariance[:DRIFT, :DRIFT], players)
+def _group(found: Normal, players: int) -> GroupResponse:
+    covariance = found.covariance[:DRIFT, :DRIFT]
+    return GroupResponse(found.mean[:DRIFT], (covariance + covariance.T) / 2.0, players)

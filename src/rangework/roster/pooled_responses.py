@@ -20,6 +20,7 @@ from rangework.plan.response import (
     ResponseOverride,
     responses_for,
 )
+from rangework.plan.working_drills import BASIS as USELESS_BASIS
 from rangework.roster.group_learning import LearnedGroup, learn_group
 from rangework.roster.logged_hours import practice_log
 from rangework.roster.pooling import BASIS, NINETY, Measured, pool
@@ -45,12 +46,14 @@ class PooledPart:
     """A part that several players practised between tests: how many, with how many effective hours in all.
 
     Steps in ten effective hours: ``seen`` in the tests (None of a bias, and from fewer than two players), ``assumed``,
-    and ``now``; ``factor`` is what stands between the last two.
+    and ``now``, over all players, those among them for whom a drill does nothing; ``factor`` is what stands between the
+    last two. ``retests``: tests of the part after a player's first.
     """
 
     part: str
     players: int
     hours: float
+    retests: int
     seen: Estimate | None
     assumed: float
     now: Estimate
@@ -86,7 +89,9 @@ def pooled_responses(
         if log is not None:
             level, measures = _measured(roster, player)
             assumed[player.id] = responses_for(level, overrides)
-            evidence[player.id] = ResponseEvidence(assumed[player.id], measures, log, seed=[9, player.id])
+            evidence[player.id] = ResponseEvidence(
+                assumed[player.id], measures, log, drills=drills, seed=[9, player.id]
+            )
     learned = learn_group(evidence)
     return None if learned is None else PooledResponses(learned, _parts(learned.group, evidence, assumed))
 
@@ -113,13 +118,21 @@ def _parts(
         own = {player: each for player, each in evidence.items() if each.hours.get(part, 0.0) > 0.0}
         if own:
             factor = factor_of(group, part)
-            steps = [_assumed_steps(assumed[player][at], each.hours[part]) for player, each in own.items()]
+            steps = [
+                each.working[part] * _assumed_steps(assumed[player][at], each.hours[part])
+                for player, each in own.items()
+            ]
             mean = float(np.mean(steps))
             now = Estimate(
-                mean * factor.value, mean * (factor.low or 0.0), mean * (factor.high or 0.0), UNIT, BASIS
+                mean * factor.value,
+                mean * (factor.low or 0.0),
+                mean * (factor.high or 0.0),
+                UNIT,
+                f"{BASIS}+{USELESS_BASIS}",
             )
             hours = sum(each.hours[part] for each in own.values())
-            found.append(PooledPart(part, len(own), hours, _seen(part, own), mean, now, factor))
+            retests = sum(len(each.tested[part]) - 1 for each in own.values())
+            found.append(PooledPart(part, len(own), hours, retests, _seen(part, own), mean, now, factor))
     return tuple(found)
 
 

@@ -102,7 +102,7 @@ def command(
     first, last, free = free_strokes_first(advice.prepared, given.records, stated)
     click.echo(f"{first}\n" if first else "", nl=False)
     click.echo(day_text(given.course, units), nl=False)
-    page = plan_text(advice, chosen, week, given.name, units, most_drills=payoffs)
+    page = plan_text(advice, chosen, week, given.name, units, most_drills=payoffs, pooled=done.parts)
     click.echo(page)
     click.echo(f"\n{last}\n" if last else "", nl=False)
     told = tell_course(given.course, pin)

@@ -171,7 +171,9 @@ def _everything(
     ]
     posterior = advice.prepared.posterior
     skill = skill_report(given.records, posterior, given.profile, reference=reference, seed=seed)
-    return given, Told(advice, rounds, skill, chosen, week, given.doubts(posterior), units, further)
+    return given, Told(
+        advice, rounds, skill, chosen, week, given.doubts(posterior), units, further, done.parts
+    )
 
 
 def _question(

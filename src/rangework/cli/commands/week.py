@@ -134,7 +134,7 @@ def command(
         )  # fmt: skip
     entries = _entries(advice, availability, issued, given, chosen)
     click.echo(day_text(given.course, units), nl=False)
-    click.echo(week_text(advice, availability, chosen, given.player, units))
+    click.echo(week_text(advice, availability, chosen, given.player, units, pooled=done.parts))
     told = tell_course(given.course, pin)
     doubts = [*given.doubts(advice.prepared.posterior), *other_days(availability, question)]
     tell_doubts(doubts)

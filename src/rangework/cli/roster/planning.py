@@ -153,8 +153,8 @@ def plan(
         with progress("Planning") as shown:
             week = monday(
                 kept, lambda done: _jobs(roster, players, done, courses, settings, limits, pooled), settings,
-                _Page(units), _again(settings), total=len(players), capacity=capacity, trial=trial, processes=processes,
-                scheduler=scheduler, progress=shown.report,
+                _Page(units, pooled), _again(settings), total=len(players), capacity=capacity, trial=trial,
+                processes=processes, scheduler=scheduler, progress=shown.report,
                 told={"hours": limits["hours"], "days": limits["days"], "draws": draws, "weeks": weeks},
             )  # fmt: skip
     _tell(week, settings, pages, pooled)
@@ -193,15 +193,22 @@ def _tell(week: Monday, settings: Settings, pages: Path | None, pooled: PooledRe
 class _Page:
     """Makes a player's page; sent to the processes that plan."""
 
-    def __init__(self, units: Units) -> None:
+    def __init__(self, units: Units, pooled: PooledResponses | None) -> None:
         self._units = units
+        self._pooled = pooled.parts if pooled else ()
 
     def __call__(self, job: Job, advice: Advice, settings: Settings) -> tuple[str, Mapping[str, Any]]:
         from rangework.shown_text import shown_text
 
         assert job.limits is not None
         page = plan_text(
-            advice, settings.drills, job.limits, shown_text(job.profile.name), self._units, most_drills=10
+            advice,
+            settings.drills,
+            job.limits,
+            shown_text(job.profile.name),
+            self._units,
+            most_drills=10,
+            pooled=self._pooled,
         )
         return page, plain(plan_results(advice))
 
