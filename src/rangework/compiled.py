@@ -42,6 +42,15 @@ def kernel_with(**flags: Any) -> Callable[[Function], Function]:
     return partial(_compile, flags=flags)
 
 
+def uncounted(function: Function) -> Function:
+    """Compile as ``kernel`` does, into its callers, for functions that only read and write arrays they are given.
+
+    They hold on to no array, so none need be counted as held. Otherwise numba counts every array of a tuple at every
+    call, which costs more than the call where tuples are long. Such a function can make no array of its own.
+    """
+    return kernel_with(forceinline=True, _nrt=False)(function)
+
+
 def _compile(function: Callable[..., Any], flags: dict[str, Any]) -> Any:
     usual = _CONFIG.CACHE_DIR
     _CONFIG.CACHE_DIR = compiled_folder() or usual

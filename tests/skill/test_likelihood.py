@@ -13,9 +13,10 @@ from rangework.skill.likelihood_kernels import (
     TEE_DRIVER,
     bessel_kernel,
     centred_distance_kernel,
+    exponential_kernel,
+    point_kernel,
     poor_distance_kernel,
     spread_kernel,
-    turned_drive_kernel,
     volume_kernel,
 )
 from rangework.skill.make_table import NEAR_M, make_table
@@ -28,6 +29,7 @@ from rangework.skill.putting import (
     reference_putting,
 )
 from rangework.skill.reference import reference_golfer
+from rangework.skill.resting_places import poor_places
 from rangework.skill.round_the_hole import places_round_the_hole
 from rangework.skill.sampler import kernel_prior, value_and_gradient
 from rangework.skill.shot_cells import CellKeys, make_cells
@@ -79,7 +81,7 @@ def test_spreads_are_those_of_the_shot_model(lie: Lie) -> None:
     cells = make_cells(keys)
     table = compile_golfer(golfer).table[lie, STANDARD, target.astype(int)]
     for i in range(n):
-        spread = spread_kernel(cells, i, coordinates, evidence.form)
+        spread = spread_kernel(cells, i, point_kernel(coordinates), evidence.form)
         assert spread[0] == pytest.approx(table[i, DEPTH], rel=1e-3)
         assert spread[1] == pytest.approx(table[i, DIRECTION], rel=1e-3)
         if lie != Lie.TEE:
@@ -122,31 +124,23 @@ def test_poor_strikes_leave_what_simulated_ones_leave(target: float, depth: floa
     depth_sd = math.hypot(2.2 * depth, 0.5 * aim * target)
     for low, high, share in zip(edges[:-1], edges[1:], observed, strict=True):
         places = np.linspace(low, high, 41)
+        round_it = poor_places(np.full(places.size, target), places)
         density = [
             poor_distance_kernel(
-                x, target, 0.65 * target, depth_sd, (2.2 * direction) ** 2, (aim * target) ** 2
+                round_it, i, 0.65 * target, depth_sd, (2.2 * direction) ** 2, (aim * target) ** 2
             )[0]
-            for x in places
+            for i in range(places.size)
         ]
         assert np.trapezoid(density, places) == pytest.approx(share, rel=0.03)
 
 
-@pytest.mark.parametrize("to_hole", [1.4, 1.8])
-def test_turned_drives_advance_as_simulated_ones(gathered, to_hole: float) -> None:
-    length, sd, turn, n = 180.0, 16.0, 0.16, 400_000
-    z = np.random.default_rng(0).standard_normal((2, n))
-    distance, angle = length + sd * z[0], turn * z[1]
-    hole = to_hole * length
-    advance = hole - np.hypot(hole - distance * np.cos(angle), distance * np.sin(angle))
-    edges = np.quantile(advance, np.linspace(0.02, 0.98, 9))
-    observed = np.histogram(advance, edges)[0] / n
-    for low, high, share in zip(edges[:-1], edges[1:], observed, strict=True):
-        places = np.linspace(low, high, 41)
-        logged = gathered.evidence.logged._replace(
-            drive_advance_m=places, drive_to_hole_m=np.full(41, hole), drive_length_m=length
-        )
-        density = [turned_drive_kernel(logged, i, 1.0, length, sd, turn**2)[0] for i in range(41)]
-        assert np.trapezoid(density, places) / math.sqrt(2.0 * math.pi) == pytest.approx(share, rel=0.03)
+@pytest.mark.parametrize("x", [0.0, -1e-12, -0.3, -0.35, -12.0, -690.0])
+def test_exponential_against_the_standard_library(x: float) -> None:
+    assert exponential_kernel(x) == pytest.approx(math.exp(x), rel=3e-16 * max(2.0, abs(x)))
+
+
+def test_exponential_fades_to_next_to_nothing() -> None:
+    assert 0.0 < exponential_kernel(-1e300) < 1e-300
 
 
 @pytest.mark.parametrize("length", [0.6, 1.0, 2.0, 6.0])

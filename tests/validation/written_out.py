@@ -202,30 +202,27 @@ def _poor_approach(
 
 
 def drive(supposed: Supposed, row: pd.Series) -> float:
-    """How far a logged tee shot of a long hole advanced: a driver, a poor strike, or a shorter club."""
-    x, golfer, guess = supposed.coordinates, supposed.golfer, supposed.driver_guess_m
+    """What a logged tee shot of a long hole left: a driver, a poor strike, or a shorter club."""
+    x, golfer = supposed.coordinates, supposed.golfer
     driver, poor = golfer.driver_m, golfer.tee_poor
     to_hole, left = row["to_hole_m"], row["left_to_hole_m"]
     scale, aim = supposed.scale(row["round"]), np.exp(x[c.LN_AIM])
+    along, across = to_hole - left * np.cos(_ROUND_THE_HOLE), left * np.sin(_ROUND_THE_HOLE)
+    distance, angle = np.hypot(along, across), np.arctan2(across, along)
 
-    def advancing(length: float, wide: float) -> float:
-        """Over all angles: what a turn costs, and what a metre is worth, are those of a drive of the first look."""
-        typical = length * guess
+    def leaving(length: float, wide: float) -> float:
+        """Over all places round the hole, by their distance and angle as the golfer sees them."""
+        sd = driver * np.hypot(wide * scale * golfer.tee_depth, DRIVE_EXTRA)
         angle_sd = np.hypot(wide * scale * golfer.tee_direction_rad, aim)
-        angle = np.linspace(-8.0, 8.0, 4001) * angle_sd
-        ends = np.sqrt(to_hole**2 + typical**2 - 2.0 * to_hole * typical * np.cos(angle))
-        worth = np.maximum((to_hole * np.cos(angle) - typical) / ends, 0.3)
-        middle = to_hole - ends + worth * (length * driver - typical)
-        sd = worth * driver * np.hypot(wide * scale * golfer.tee_depth, DRIVE_EXTRA)
-        density = stats.norm.pdf(to_hole - left, middle, sd) * stats.norm.pdf(angle, 0.0, angle_sd)
-        return float(np.trapezoid(density, angle))
+        places = stats.norm.pdf(distance, length * driver, sd) * stats.norm.pdf(angle, 0.0, angle_sd)
+        return float(left * np.trapezoid(places / distance, _ROUND_THE_HOLE))
 
     def shorter(length: float, wide: float) -> float:
         sd = wide * SHORTER_SPREAD * driver
         return float(stats.norm.pdf(to_hole - left, length * SHORTER_LENGTH * driver, sd))
 
-    solid = sum(share * advancing(1.0, wide) for share, wide in supposed.solid)
-    struck = (1.0 - poor) * solid + poor * advancing(POOR_LENGTH, POOR_SPREAD)
+    solid = sum(share * leaving(1.0, wide) for share, wide in supposed.solid)
+    struck = (1.0 - poor) * solid + poor * leaving(POOR_LENGTH, POOR_SPREAD)
     laid_up, slip = c.expit(x[c.LAY_UP]), supposed.slip
     with_shorter = (1.0 - poor) * shorter(1.0, 1.0) + poor * shorter(POOR_LENGTH, POOR_SPREAD)
     shot = (1.0 - laid_up) * struck + laid_up * with_shorter

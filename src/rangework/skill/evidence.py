@@ -25,6 +25,7 @@ from rangework.skill.model import (
 )
 from rangework.skill.putt_evidence import course_putts, joined, practice_putts
 from rangework.skill.putting import READING_RATIO_PER_M
+from rangework.skill.resting_places import drive_places, poor_places
 from rangework.skill.sessions import number_sessions
 from rangework.skill.shot_cells import lies_of_cells, parts_of_cells
 from rangework.skill.shot_evidence import (
@@ -87,10 +88,14 @@ def gather(
     tee, driver_m = _driver_guess(aimed, log, prior)
     golfer = supposed_golfer(prior, stated_driver_m or driver_m)
     numbers = number_sessions(aimed, records.putts, log, effects=session_effects)
+    logged = make_logged(log, numbers.rounds, driver_m)
+    left_m = logged.drive_to_hole_m - logged.drive_advance_m
     evidence = Evidence(
         _form(aimed),
         make_aimed(aimed, tee, numbers.aimed, mirror=prior.hand == "left", golfer=golfer),
-        make_logged(log, numbers.rounds, driver_m),
+        logged,
+        poor_places(logged.cells.target_m, logged.left_m),
+        drive_places(logged.drive_to_hole_m, left_m, driver_m),
         *_putts(records, numbers.putts),
         numbers.effects,
     )

@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from rangework.compiled import kernel
+from rangework.compiled import kernel, uncounted
 from rangework.skill.coordinates import (
     LAY_UP,
     LN_AIM,
@@ -38,15 +38,10 @@ from rangework.skill.coordinates import (
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-_HALF_CIRCLE_NODES = 14
-_NODES, _WEIGHTS = np.polynomial.legendre.leggauss(_HALF_CIRCLE_NODES)
-_COS = np.cos((_NODES + 1.0) * math.pi / 2.0)
-_SIN = np.sin((_NODES + 1.0) * math.pi / 2.0)
-_ARC = _WEIGHTS * math.pi / 2.0
-#: Squares of a standard normal, and their weights: a rule of fourteen points, of which equal squares are one.
-_TURN_NODES, _TURN_WEIGHTS = np.polynomial.hermite_e.hermegauss(14)
-_TURN_SQUARE = _TURN_NODES[7:] ** 2
-_TURN_WEIGHT = 2.0 * _TURN_WEIGHTS[7:] / _TURN_WEIGHTS.sum()
+#: Places where a logged shot can lie, for each of them: two rows of eight, which is what processors take at a time.
+PLACES = 16
+#: Balls of a cell that are taken at a time.
+LANES = 8
 
 #: Coordinates beyond those of `coordinates`, which describe the rows of the records: log odds that a solid strike is
 #: wild, that a row is no shot of its target at all, and of misreading a solid strike (share of the most there is).
@@ -129,8 +124,25 @@ class Logged(NamedTuple):
     drive_advance_m: FloatArray
     drive_to_hole_m: FloatArray
     drive_anywhere: FloatArray
-    drive_length_m: float  #: a first look at driver length: from it, what a turned drive loses
+    drive_length_m: float  #: a first look at driver length: how far from the tee drives are looked for
     drive_session: IntArray
+
+
+class PoorPlaces(NamedTuple):
+    """Places where a poor strike at the hole can lie that left so much, ``[approach, PLACES]``."""
+
+    distance_m: FloatArray  #: from where it was struck, negative behind
+    lever_m2: FloatArray  #: square of the distance that a turn moves a ball at
+    aside_m2: FloatArray  #: square of the arc from the line to the hole
+    weight: FloatArray
+
+
+class DrivePlaces(NamedTuple):
+    """Places where a drive can lie that left so much, ``[drive, PLACES]``."""
+
+    distance_m: FloatArray  #: from the tee
+    angle_square: FloatArray  #: of the angle off the line to the hole
+    weight: FloatArray
 
 
 class Putts(NamedTuple):
@@ -177,10 +189,20 @@ class Evidence(NamedTuple):
     form: Form
     aimed: Aimed
     logged: Logged
+    poor_places: PoorPlaces
+    drive_places: DrivePlaces
     putts: Putts
     measured: Leaves  #: one point a miss
     circles: Leaves  #: points all round the hole: only the distance left is known
     sessions: Sessions
+
+
+class Point(NamedTuple):
+    """Coordinates with what the kernels need of them over and over, each ``[coordinate]``."""
+
+    value: FloatArray
+    factor: FloatArray  #: exponential
+    chance: FloatArray  #: what the value is the log odds of
 
 
 class Prior(NamedTuple):
@@ -211,17 +233,44 @@ class Whitening(NamedTuple):
     centred: FloatArray  #: [latent]
 
 
-@kernel
-def _chance(log_odds: float) -> float:
-    return 0.5 * (1.0 + math.tanh(0.5 * log_odds))
+@uncounted
+def exponential_kernel(x: float) -> float:
+    """``exp(x)`` for x <= 0, to the last bit or two, in steps that compilers do for eight numbers at once.
+
+    The power of two is put together from its bits, the rest is a Taylor series; below -700 it stays at ``exp(-700)``.
+    """
+    x = max(x, -700.0)
+    power = np.floor(x * 1.4426950408889634 + 0.5)
+    # ln 2 in two parts, of which the first has few bits: so nothing is lost
+    r = (x - power * 0.693145751953125) - power * 1.4286068203094172e-06
+    tail = 1.0 / 5040.0 + r * (
+        1.0 / 40320.0
+        + r * (1.0 / 362880.0 + r * (1.0 / 3628800.0 + r * (1.0 / 39916800.0 + r * (1.0 / 479001600.0))))
+    )
+    series = 1.0 + r * (
+        1.0
+        + r * (0.5 + r * (1.0 / 6.0 + r * (1.0 / 24.0 + r * (1.0 / 120.0 + r * (1.0 / 720.0 + r * tail)))))
+    )
+    bits = np.int64((np.int64(power) + np.int64(1023)) << np.int64(52))
+    return float(series * bits.view(np.float64))
 
 
 @kernel
+def point_kernel(c: FloatArray) -> Point:
+    """Coordinates ``c`` with their exponentials and chances."""
+    factor, chance = np.empty(c.size), np.empty(c.size)
+    for k in range(c.size):
+        factor[k] = math.exp(c[k])
+        chance[k] = 1.0 / (1.0 + 1.0 / factor[k])
+    return Point(c, factor, chance)
+
+
+@uncounted
 def _effect(z: FloatArray, at: int, sd: float) -> float:
     return sd * z[at] if at >= 0 else 0.0
 
 
-@kernel
+@uncounted
 def _add_effect(
     slope: float, z: FloatArray, at: int, sd: float, sd_at: int, g: FloatArray, gz: FloatArray
 ) -> None:
@@ -231,17 +280,18 @@ def _add_effect(
         g[sd_at] += slope * sd * z[at]
 
 
-@kernel
-def _multiplier(cells: Cells, i: int, which: int, at: IntArray, c: FloatArray) -> float:
+@uncounted
+def _multiplier(cells: Cells, i: int, which: int, at: IntArray, c: Point) -> float:
     """What a neighbour adds to the multiplier of a spread."""
     weight = cells.spread_weight[i, which]
     if weight == 0.0:
         return 0.0
-    return float(weight * math.exp(c[at[i, which]] + cells.sandy[i, which] * c[LN_SAND_LEVEL]))
+    sandy = c.factor[LN_SAND_LEVEL] if cells.sandy[i, which] == 1.0 else 1.0
+    return float(weight * c.factor[at[i, which]] * sandy)
 
 
-@kernel
-def _add_multiplier(cells: Cells, i: int, slope: float, at: IntArray, c: FloatArray, g: FloatArray) -> None:
+@uncounted
+def _add_multiplier(cells: Cells, i: int, slope: float, at: IntArray, c: Point, g: FloatArray) -> None:
     """Share a slope in the logarithm of a multiplier between the neighbours that make it."""
     first, second = _multiplier(cells, i, 0, at, c), _multiplier(cells, i, 1, at, c)
     share = first / (first + second)
@@ -251,36 +301,36 @@ def _add_multiplier(cells: Cells, i: int, slope: float, at: IntArray, c: FloatAr
     g[LN_SAND_LEVEL] += slope * (1.0 - share) * cells.sandy[i, 1]
 
 
-@kernel
-def _bias(at: IntArray, weight: FloatArray, i: int, c: FloatArray) -> float:
+@uncounted
+def _bias(at: IntArray, weight: FloatArray, i: int, c: Point) -> float:
     """The bias of a cell, made of its neighbours'."""
-    return float(c[at[i, 0]] * weight[i, 0] + c[at[i, 1]] * weight[i, 1])
+    return float(c.value[at[i, 0]] * weight[i, 0] + c.value[at[i, 1]] * weight[i, 1])
 
 
-@kernel
+@uncounted
 def _add_bias(at: IntArray, weight: FloatArray, i: int, slope: float, g: FloatArray) -> None:
     g[at[i, 0]] += slope * weight[i, 0]
     g[at[i, 1]] += slope * weight[i, 1]
 
 
-@kernel
+@uncounted
 def spread_kernel(
-    cells: Cells, i: int, c: FloatArray, form: Form
+    cells: Cells, i: int, c: Point, form: Form
 ) -> tuple[float, float, float, float, float, float]:
     """Depth sd (m), direction sd (rad), and slopes of their logarithms in ln driver and ln extra rough.
 
     Order: depth, direction, depth by driver, direction by driver, depth by rough, direction by rough.
     """
     target = cells.target_m[i]
-    driver = math.exp(c[LN_DRIVER])
+    driver = c.factor[LN_DRIVER]
     share = (target + cells.run_m[i]) / driver
     if cells.tee[i] != NOT_TEE:
         reach = min(max((share - 0.6) / 0.4, 0.0), 1.0)
         shape = form.tee_short_club + (1.0 - form.tee_short_club) * reach
         by_driver = -(1.0 - form.tee_short_club) * share / 0.4 / shape if 0.0 < reach < 1.0 else 0.0
         return (
-            math.exp(c[LN_TEE_DEPTH]) * (target + cells.run_m[i]) * cells.partial[i],
-            math.exp(c[LN_TEE_DIRECTION]) * shape,
+            c.factor[LN_TEE_DEPTH] * (target + cells.run_m[i]) * cells.partial[i],
+            c.factor[LN_TEE_DIRECTION] * shape,
             0.0,
             by_driver,
             0.0,
@@ -295,7 +345,7 @@ def spread_kernel(
     direction = form.direction_rad + widening * wide_club
     depth_slope = form.depth_long * driver * long_club * (long_club - 2.0 * share)
     direction_slope = -widening * share / 0.7 if wide_club > 0.0 else 0.0
-    extra = math.exp(c[LN_ROUGH_EXTRA]) if cells.rough[i] == 1 else 0.0
+    extra = c.factor[LN_ROUGH_EXTRA] if cells.rough[i] == 1 else 0.0
     scale = cells.full_share[i] * (1.0 + extra)
     depth_sum = depth * scale + cells.short_depth_m[i]
     direction_sum = direction * scale + cells.short_direction_rad[i]
@@ -311,14 +361,14 @@ def spread_kernel(
     )
 
 
-@kernel
+@uncounted
 def _add_spread(
     cells: Cells,
     i: int,
     by_depth: float,
     by_direction: float,
     slopes: tuple[float, float, float, float, float, float],
-    c: FloatArray,
+    c: Point,
     g: FloatArray,
 ) -> None:
     """Add slopes in the logarithms of both spreads to the coordinates that make them."""
@@ -332,43 +382,51 @@ def _add_spread(
     _add_multiplier(cells, i, by_direction, cells.direction_at, c, g)
 
 
-@kernel
-def _poor_chance(cells: Cells, i: int, c: FloatArray) -> float:
+@uncounted
+def _poor_chance(cells: Cells, i: int, c: Point) -> float:
     blend = cells.blend[i]
     poor = 0.0
     if blend > 0.0:
-        poor += blend * _chance(c[cells.full_poor_at[i]])
+        poor += blend * c.chance[cells.full_poor_at[i]]
     if blend < 1.0:
-        poor += (1.0 - blend) * _chance(c[cells.short_poor_at[i]])
+        poor += (1.0 - blend) * c.chance[cells.short_poor_at[i]]
     return min(poor, 0.9)
 
 
-@kernel
-def _add_poor(cells: Cells, i: int, by_poor: float, c: FloatArray, g: FloatArray) -> None:
+@uncounted
+def _add_poor(cells: Cells, i: int, by_poor: float, c: Point, g: FloatArray) -> None:
     blend = cells.blend[i]
     if blend > 0.0:
-        chance = _chance(c[cells.full_poor_at[i]])
+        chance = c.chance[cells.full_poor_at[i]]
         g[cells.full_poor_at[i]] += by_poor * blend * chance * (1.0 - chance)
     if blend < 1.0:
-        chance = _chance(c[cells.short_poor_at[i]])
+        chance = c.chance[cells.short_poor_at[i]]
         g[cells.short_poor_at[i]] += by_poor * (1.0 - blend) * chance * (1.0 - chance)
 
 
-@kernel
+@uncounted
 def aimed_kernel(
-    aimed: Aimed, sessions: Sessions, form: Form, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray
+    aimed: Aimed, sessions: Sessions, form: Form, c: Point, z: FloatArray, g: FloatArray, gz: FloatArray
 ) -> float:
     """Aimed balls: a solid or a poor strike, or no shot at all; misreads are solid or poor strikes unseen."""
     cells = aimed.cells
-    sd_direction = math.exp(c[LN_SESSION_DIRECTION])
-    sd_depth = math.exp(c[LN_SESSION_DEPTH])
-    sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    slip, wild_share = _chance(c[SLIPS]), _chance(c[WILD])
+    sd_direction = c.factor[LN_SESSION_DIRECTION]
+    sd_depth = c.factor[LN_SESSION_DEPTH]
+    sd_spread = c.factor[LN_SESSION_SPREAD]
+    slip, wild_share = c.chance[SLIPS], c.chance[WILD]
     usual_tight = 1.0 + _WILD_EXCESS * wild_share
     wild_tight = usual_tight / WILD_SPREAD**2
-    misread_share = _chance(c[MISREADS])
+    misread_share = c.chance[MISREADS]
     misread = form.most_misread * misread_share
     seen, poor_seen = 1.0 - misread, 1.0 - form.misread_ratio * misread
+    loosening, per_seen, ratio_seen = 1.0 / usual_tight, 1.0 / seen, form.misread_ratio / poor_seen
+    wide = form.poor_spread
+    per_wide = 1.0 / wide
+    usual_peak, wild_peak, topped_peak = (
+        seen * usual_tight,
+        seen * wild_tight,
+        poor_seen * per_wide * per_wide,
+    )
     total = by_slip = by_wild = by_misread = 0.0
     for i in range(cells.target_m.size):
         session = cells.session[i]
@@ -376,14 +434,14 @@ def aimed_kernel(
         slopes = spread_kernel(cells, i, c, form)
         log_scale = _effect(z, sessions.spread[session], sd_spread)
         if cells.on_range[i] == 1:
-            log_scale += c[LN_RANGE_FACTOR]
+            log_scale += c.value[LN_RANGE_FACTOR]
         scale = math.exp(log_scale)
         depth_sd, direction_sd = slopes[0] * scale, slopes[1] * scale
         length = target
         if cells.tee[i] == TEE_DRIVER:
-            length = math.exp(c[LN_DRIVER])
+            length = c.factor[LN_DRIVER]
             if cells.run_m[i] > 0.0:
-                length -= math.exp(c[LN_RUN])
+                length -= c.factor[LN_RUN]
         shift = _effect(z, sessions.depth[session], sd_depth)
         shift += _bias(cells.bias_depth_at, cells.bias_depth_weight, i, c)
         turn = _effect(z, sessions.direction[session], sd_direction)
@@ -391,48 +449,54 @@ def aimed_kernel(
         mean = length + shift * target
         poor_mean = form.poor_length * length
         poor = _poor_chance(cells, i, c)
-        wide = form.poor_spread
         anywhere = depth_sd * direction_sd / (2.0 * target)
         by_depth = by_direction = by_mean = by_poor_mean = by_turn = by_poor = 0.0
         n_balls = aimed.first[i + 1] - aimed.first[i]
-        for j in range(aimed.first[i], aimed.first[i + 1]):
-            x = (aimed.distance_m[j] - mean) / depth_sd
-            y = (aimed.angle_rad[j] - turn) / direction_sd
-            far = (aimed.distance_m[j] - poor_mean) / (wide * depth_sd)
-            aside = y / wide
-            apart = x * x + y * y
-            usual = seen * usual_tight * math.exp(-0.5 * usual_tight * apart)
-            wild = seen * wild_tight * math.exp(-0.5 * wild_tight * apart)
-            solid_density = (1.0 - wild_share) * usual + wild_share * wild
-            poor_density = math.exp(-0.5 * (far * far + aside * aside)) / (wide * wide)
-            poor_density *= poor_seen
-            shot = (1.0 - poor) * solid_density + poor * poor_density
-            density = (1.0 - slip) * shot + slip * anywhere
-            total += math.log(density)
-            struck = (1.0 - slip) / density
-            usual *= (1.0 - poor) * struck
-            wild *= (1.0 - poor) * struck
-            topped = poor * poor_density * struck
-            by_misread -= (
-                1.0 - poor
-            ) * solid_density * struck / seen + topped * form.misread_ratio / poor_seen
-            by_slip += (anywhere - shot) / density
-            by_wild += wild - usual
-            usual *= 1.0 - wild_share
-            wild *= wild_share
-            by_wild += usual * (1.0 / usual_tight - 0.5 * apart) * _WILD_EXCESS
-            by_wild += wild * (1.0 / usual_tight - 0.5 * wild_tight / usual_tight * apart) * _WILD_EXCESS
-            pull, solid = usual * usual_tight + wild * wild_tight, usual + wild
-            by_depth += pull * x * x + topped * far * far - solid - topped
-            by_direction += pull * y * y + topped * aside * aside - solid - topped
-            by_mean += pull * x
-            by_poor_mean += topped * far
-            by_turn += pull * y + topped * aside / wide
-            by_poor += (poor_density - solid_density) * struck
+        per_depth, per_direction = 1.0 / depth_sd, 1.0 / direction_sd
+        for first in range(aimed.first[i], aimed.first[i + 1], LANES):
+            product = 1.0
+            for k in range(LANES):
+                # lanes beyond the cell's last ball read it again and count nothing
+                held = 1.0 if first + k < aimed.first[i + 1] else 0.0
+                j = min(first + k, aimed.first[i + 1] - 1)
+                x = (aimed.distance_m[j] - mean) * per_depth
+                y = (aimed.angle_rad[j] - turn) * per_direction
+                far = (aimed.distance_m[j] - poor_mean) * per_depth * per_wide
+                aside = y * per_wide
+                apart = x * x + y * y
+                fading = exponential_kernel(-0.5 * wild_tight * apart)
+                wild = wild_peak * fading
+                # half as wide: the square of the square
+                usual = usual_peak * (fading * fading) * (fading * fading)
+                solid_density = (1.0 - wild_share) * usual + wild_share * wild
+                poor_density = exponential_kernel(-0.5 * (far * far + aside * aside)) * topped_peak
+                shot = (1.0 - poor) * solid_density + poor * poor_density
+                density = (1.0 - slip) * shot + slip * anywhere
+                product *= density * held + (1.0 - held)
+                per_density = held / density
+                struck = (1.0 - slip) * per_density
+                usual *= (1.0 - poor) * struck
+                wild *= (1.0 - poor) * struck
+                topped = poor * poor_density * struck
+                by_misread -= (1.0 - poor) * solid_density * struck * per_seen + topped * ratio_seen
+                by_slip += (anywhere - shot) * per_density
+                by_wild += wild - usual
+                usual *= 1.0 - wild_share
+                wild *= wild_share
+                by_wild += usual * (loosening - 0.5 * apart) * _WILD_EXCESS
+                by_wild += wild * (loosening - 0.5 / WILD_SPREAD**2 * apart) * _WILD_EXCESS
+                pull, solid = usual * usual_tight + wild * wild_tight, usual + wild
+                by_depth += pull * x * x + topped * far * far - solid - topped
+                by_direction += pull * y * y + topped * aside * aside - solid - topped
+                by_mean += pull * x
+                by_poor_mean += topped * far
+                by_turn += pull * y + topped * aside * per_wide
+                by_poor += (poor_density - solid_density) * struck
+            total += math.log(product)
         total -= n_balls * math.log(depth_sd * direction_sd)
-        by_mean /= depth_sd
-        by_poor_mean /= wide * depth_sd
-        by_turn /= direction_sd
+        by_mean *= per_depth
+        by_poor_mean *= per_wide * per_depth
+        by_turn *= per_direction
         if aimed.misreads[i] > 0.0:
             unseen = 1.0 + (form.misread_ratio - 1.0) * poor
             total += aimed.misreads[i] * math.log(misread * unseen)
@@ -444,9 +508,9 @@ def aimed_kernel(
             g[LN_RANGE_FACTOR] += by_depth + by_direction
         if cells.tee[i] == TEE_DRIVER:
             by_length = by_mean + form.poor_length * by_poor_mean
-            g[LN_DRIVER] += by_length * math.exp(c[LN_DRIVER])
+            g[LN_DRIVER] += by_length * c.factor[LN_DRIVER]
             if cells.run_m[i] > 0.0:
-                g[LN_RUN] -= by_length * math.exp(c[LN_RUN])
+                g[LN_RUN] -= by_length * c.factor[LN_RUN]
         _add_bias(cells.bias_depth_at, cells.bias_depth_weight, i, by_mean * target, g)
         _add_bias(cells.bias_at, cells.bias_weight, i, by_turn, g)
         _add_effect(by_mean * target, z, sessions.depth[session], sd_depth, LN_SESSION_DEPTH, g, gz)
@@ -458,7 +522,7 @@ def aimed_kernel(
     return total
 
 
-@kernel
+@uncounted
 def bessel_kernel(x: float) -> tuple[float, float]:
     """``exp(-x) I0(x)`` and ``I1(x) / I0(x)`` for x >= 0 (Abramowitz and Stegun 9.8.1-9.8.4)."""
     if x < 3.75:
@@ -503,7 +567,7 @@ def bessel_kernel(x: float) -> tuple[float, float]:
     return i0 / math.sqrt(x), i1 / i0
 
 
-@kernel
+@uncounted
 def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) -> tuple[float, float, float]:
     """Density of the distance from the middle of a bivariate normal, and its log slopes in both ln sds."""
     p = 0.5 * (distance / depth_sd) ** 2
@@ -514,9 +578,9 @@ def centred_distance_kernel(distance: float, depth_sd: float, side_sd: float) ->
     return density, p * (1.0 - ratio) - 1.0, q * (1.0 + ratio) - 1.0
 
 
-@kernel
+@uncounted
 def poor_distance_kernel(
-    left: float, target: float, mean: float, depth_sd: float, direction: float, aim: float
+    places: PoorPlaces, i: int, mean: float, depth_sd: float, direction: float, aim: float
 ) -> tuple[float, float, float, float]:
     """Density of the distance from the hole of strikes that travel ``mean``, turned by angles, aimed at the hole.
 
@@ -525,42 +589,37 @@ def poor_distance_kernel(
     ``aim``, the latter two times two.
     """
     density = by_depth = by_direction = by_aim = 0.0
-    for k in range(_HALF_CIRCLE_NODES):
-        along, across = target + left * _COS[k], left * _SIN[k]
-        squared = along * along + across * across
-        # close to where it was struck no ball has a place that sharp: 14 points would miss it or hit it by chance
-        turned = direction * max(squared, 0.09 * target * target)
-        side = turned + aim
-        # the angle's square by the series of arcsin(s)^2
-        sine = across * across / (squared + 1e-9)
-        arc = squared * sine * (1.0 + sine * (1.0 / 3.0 + sine * (8.0 / 45.0 + sine * 4.0 / 35.0)))
-        x = (math.copysign(math.sqrt(squared), along) - mean) / depth_sd
-        y = arc / side
-        mass = _ARC[k] * math.exp(-0.5 * (x * x + y)) / math.sqrt(side)
+    per_depth = 1.0 / depth_sd
+    for k in range(PLACES):
+        turned = direction * places.lever_m2[i, k]
+        per_side = 1.0 / (turned + aim)
+        x = (places.distance_m[i, k] - mean) * per_depth
+        y = places.aside_m2[i, k] * per_side
+        mass = places.weight[i, k] * exponential_kernel(-0.5 * (x * x + y)) * math.sqrt(per_side)
         density += mass
         by_depth += mass * (x * x - 1.0)
-        by_direction += mass * (y - 1.0) * turned / side
-        by_aim += mass * (y - 1.0) * aim / side
-    scale = left / (math.pi * depth_sd)
-    return density * scale, by_depth * scale, by_direction * scale, by_aim * scale
+        by_direction += mass * (y - 1.0) * turned * per_side
+        by_aim += mass * (y - 1.0) * aim * per_side
+    return density * per_depth, by_depth * per_depth, by_direction * per_depth, by_aim * per_depth
 
 
-@kernel
+@uncounted
 def approach_kernel(
     logged: Logged,
+    places: PoorPlaces,
     sessions: Sessions,
     form: Form,
-    c: FloatArray,
+    c: Point,
     z: FloatArray,
     g: FloatArray,
     gz: FloatArray,
 ) -> float:
     """Logged strokes toward the hole: how far they finished from it, whatever they were aimed at near it."""
     cells = logged.cells
-    sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    aim_rad, depth_ratio = math.exp(c[LN_AIM]), math.exp(c[LN_AIM_DEPTH])
+    sd_spread = c.factor[LN_SESSION_SPREAD]
+    aim_rad, depth_ratio = c.factor[LN_AIM], c.factor[LN_AIM_DEPTH]
     wide = form.poor_spread
-    slip, wild_share = _chance(c[SLIPS]), _chance(c[WILD])
+    slip, wild_share = c.chance[SLIPS], c.chance[WILD]
     tight = 1.0 / (1.0 + _WILD_EXCESS * wild_share)
     loose = WILD_SPREAD**2 * tight
     total = by_slip = by_wild = 0.0
@@ -584,8 +643,8 @@ def approach_kernel(
         solid = (1.0 - wild_share) * usual + wild_share * wild
         wide_depth = wide * wide * depth + aim_depth
         topped, topped_depth, topped_direction, topped_aim = poor_distance_kernel(
-            left,
-            target,
+            places,
+            i,
             form.poor_length * target,
             math.sqrt(wide_depth),
             wide * wide * side / (target * target),
@@ -621,82 +680,75 @@ def approach_kernel(
     return total
 
 
-@kernel
+@uncounted
 def turned_drive_kernel(
-    logged: Logged, i: int, share: float, length: float, sd: float, square: float
+    places: DrivePlaces, i: int, length: float, sd: float, square: float
 ) -> tuple[float, float, float, float]:
-    """Density of the advance of a drive of mean ``length``, turned by an angle of mean square ``square``.
+    """Density of what a drive of mean ``length`` leaves, turned by an angle of mean square ``square``.
 
-    Then its slopes in the length, in the logarithm of ``sd`` and in the logarithm of ``square``. What a turn
-    costs is that of a drive of ``share`` of the length first looked at.
+    Then its slopes in the length, in the logarithm of ``sd`` and in the logarithm of ``square``. All are
+    ``sqrt(2 pi)`` times as large.
     """
-    to_hole, typical = logged.drive_to_hole_m[i], share * logged.drive_length_m
-    straight = to_hole - typical
     density = by_length = by_sd = by_square = 0.0
-    for k in range(_TURN_SQUARE.size):
-        angle = math.sqrt(square * _TURN_SQUARE[k])
-        sine = math.sin(angle)
-        left = math.sqrt(straight * straight + 4.0 * to_hole * typical * math.sin(0.5 * angle) ** 2)
-        # what a metre of length is worth as advance, and how both change with the angle
-        worth = (to_hole * math.cos(angle) - typical) / left
-        left_slope = to_hole * typical * sine / left
-        worth_slope = -(to_hole * sine + worth * left_slope) / left
-        if worth < 0.3:
-            worth, worth_slope = 0.3, 0.0
-        x = (logged.drive_advance_m[i] + left - straight - typical - worth * (length - typical)) / (
-            worth * sd
-        )
-        mass = _TURN_WEIGHT[k] * math.exp(-0.5 * x * x) / (worth * sd)
+    per_sd, per_square = 1.0 / sd, 1.0 / square
+    for k in range(PLACES):
+        x = (places.distance_m[i, k] - length) * per_sd
+        y = places.angle_square[i, k] * per_square
+        mass = places.weight[i, k] * exponential_kernel(-0.5 * (x * x + y))
         density += mass
-        by_length += mass * x / sd
-        by_sd += mass * (x * x - 1.0)
-        by_angle = (x * x - 1.0) * worth_slope / worth
-        by_angle += x * ((length - typical) * worth_slope - left_slope) / (worth * sd)
-        by_square += mass * by_angle * 0.5 * angle
-    return density, by_length, by_sd, by_square
+        by_length += mass * x
+        by_sd += mass * x * x
+        by_square += mass * y
+    scale = per_sd * math.sqrt(per_square)
+    density *= scale
+    return density, by_length * scale * per_sd, by_sd * scale - density, 0.5 * (by_square * scale - density)
 
 
-@kernel
+@uncounted
 def drive_kernel(
     logged: Logged,
+    places: DrivePlaces,
     sessions: Sessions,
     form: Form,
-    c: FloatArray,
+    c: Point,
     z: FloatArray,
     g: FloatArray,
     gz: FloatArray,
 ) -> float:
-    """Logged tee shots of long holes: how far they advanced; a driver, a poor strike, or a shorter club."""
-    driver = math.exp(c[LN_DRIVER])
-    tee_depth, tee_direction = math.exp(c[LN_TEE_DEPTH]), math.exp(c[LN_TEE_DIRECTION])
-    aim = math.exp(2.0 * c[LN_AIM])
-    sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    poor, lay_up = _chance(c[TEE_POOR]), _chance(c[LAY_UP])
-    slip, wild_share = _chance(c[SLIPS]), _chance(c[WILD])
+    """Logged tee shots of long holes: what they left; a driver, a poor strike, or a shorter club."""
+    driver = c.factor[LN_DRIVER]
+    tee_depth, tee_direction = c.factor[LN_TEE_DEPTH], c.factor[LN_TEE_DIRECTION]
+    aim = c.factor[LN_AIM] ** 2
+    sd_spread = c.factor[LN_SESSION_SPREAD]
+    poor, lay_up = c.chance[TEE_POOR], c.chance[LAY_UP]
+    slip, wild_share = c.chance[SLIPS], c.chance[WILD]
     tight = 1.0 / (1.0 + _WILD_EXCESS * wild_share)
     extra = form.tee_extra**2
     # solid, wild and poor: share, length over the driver's, and variance over the golfer's
     shares = (1.0 - poor) * (1.0 - wild_share), (1.0 - poor) * wild_share, poor
     lengths = 1.0, 1.0, form.poor_length
     widths = tight, WILD_SPREAD**2 * tight, form.poor_spread**2
-    found = np.empty((3, 4))
     root, shorter_wide = math.sqrt(2.0 * math.pi), form.poor_spread * form.shorter_spread
     total = by_slip = 0.0
     for i in range(logged.drive_advance_m.size):
         at = sessions.spread[logged.drive_session[i]]
         scale = math.exp(2.0 * _effect(z, at, sd_spread))
         own, turn = tee_depth * tee_depth * scale, tee_direction * tee_direction * scale
-        struck = 0.0
-        for k in range(3):
-            found[k] = turned_drive_kernel(
-                logged,
+        solid, wild, topped = widths
+        found = (
+            turned_drive_kernel(
+                places, i, driver, driver * math.sqrt(solid * own + extra), solid * turn + aim
+            ),
+            turned_drive_kernel(places, i, driver, driver * math.sqrt(wild * own + extra), wild * turn + aim),
+            turned_drive_kernel(
+                places,
                 i,
-                lengths[k],
-                lengths[k] * driver,
-                driver * math.sqrt(widths[k] * own + extra),
-                widths[k] * turn + aim,
-            )
-            struck += shares[k] * found[k, 0]
+                form.poor_length * driver,
+                driver * math.sqrt(topped * own + extra),
+                topped * turn + aim,
+            ),
+        )
+        struck = shares[0] * found[0][0] + shares[1] * found[1][0] + shares[2] * found[2][0]
         away = (logged.drive_advance_m[i] / driver - form.shorter_length) / form.shorter_spread
         well = math.exp(-0.5 * away * away) / (form.shorter_spread * driver)
         # a poor strike with the shorter club falls shorter still
@@ -710,9 +762,9 @@ def drive_kernel(
         by_driver = by_own = by_turn = by_aim = by_tight = 0.0
         for k in range(3):
             share = shares[k] * (1.0 - slip) * (1.0 - lay_up) / density
-            sd_part = share * found[k, 2] * widths[k] * own / (widths[k] * own + extra)
-            turn_part = share * found[k, 3] / (widths[k] * turn + aim)
-            by_driver += share * (found[k, 1] * lengths[k] * driver + found[k, 2])
+            sd_part = share * found[k][2] * widths[k] * own / (widths[k] * own + extra)
+            turn_part = share * found[k][3] / (widths[k] * turn + aim)
+            by_driver += share * (found[k][1] * lengths[k] * driver + found[k][2])
             by_own += sd_part
             by_turn += turn_part * widths[k] * turn
             by_aim += turn_part * aim
@@ -726,11 +778,11 @@ def drive_kernel(
         g[LN_TEE_DEPTH] += by_own
         g[LN_TEE_DIRECTION] += 2.0 * by_turn
         g[LN_AIM] += 2.0 * by_aim
-        solid = (1.0 - wild_share) * found[0, 0] + wild_share * found[1, 0]
-        by_poor = (1.0 - lay_up) * (found[2, 0] - solid) + lay_up * (badly - well)
+        well_struck = (1.0 - wild_share) * found[0][0] + wild_share * found[1][0]
+        by_poor = (1.0 - lay_up) * (found[2][0] - well_struck) + lay_up * (badly - well)
         g[TEE_POOR] += rest * by_poor * poor * (1.0 - poor)
         g[LAY_UP] += rest * (shorter - struck) * lay_up * (1.0 - lay_up)
-        by_wild = rest * (1.0 - lay_up) * (1.0 - poor) * (found[1, 0] - found[0, 0])
+        by_wild = rest * (1.0 - lay_up) * (1.0 - poor) * (found[1][0] - found[0][0])
         by_wild -= _WILD_EXCESS * tight * by_tight
         g[WILD] += by_wild * wild_share * (1.0 - wild_share)
         _add_effect(by_own + 2.0 * by_turn, z, at, sd_spread, LN_SESSION_SPREAD, g, gz)
@@ -738,7 +790,7 @@ def drive_kernel(
     return total
 
 
-@kernel
+@uncounted
 def _cubic_weights(u: float) -> tuple[float, float, float, float, float, float, float, float]:
     """Catmull-Rom weights of four points around ``u`` in [0, 1], and their slopes."""
     return (
@@ -753,7 +805,7 @@ def _cubic_weights(u: float) -> tuple[float, float, float, float, float, float, 
     )
 
 
-@kernel
+@uncounted
 def volume_kernel(
     table: FloatArray, row: float, column: float, layer: float
 ) -> tuple[float, float, float, float]:
@@ -782,19 +834,19 @@ def volume_kernel(
     return value, by_row, by_column, by_layer
 
 
-@kernel
+@uncounted
 def holed_kernel(
-    putts: Putts, sessions: Sessions, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray
+    putts: Putts, sessions: Sessions, c: Point, z: FloatArray, g: FloatArray, gz: FloatArray
 ) -> float:
     """Putts holed, missed with nothing measured, and missed to a tap-in."""
-    sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    layer = (c[LN_AIM_PAST] - putts.past_first) / putts.past_step
+    sd_spread = c.factor[LN_SESSION_SPREAD]
+    layer = (c.value[LN_AIM_PAST] - putts.past_first) / putts.past_step
     total = 0.0
     for i in range(putts.node.size):
         at = sessions.spread[putts.session[i]]
         effect = _effect(z, at, sd_spread)
-        row = (c[LN_LINE] + effect - putts.line_first) / putts.line_step
-        column = (c[LN_PACE] + effect - putts.pace_first) / putts.pace_step
+        row = (c.value[LN_LINE] + effect - putts.line_first) / putts.line_step
+        column = (c.value[LN_PACE] + effect - putts.pace_first) / putts.pace_step
         by_line = by_pace = 0.0
         outcomes = (
             (putts.holed[i], putts.log_make),
@@ -814,42 +866,45 @@ def holed_kernel(
     return total
 
 
-@kernel
+@uncounted
 def leave_kernel(
     leaves: Leaves,
     sessions: Sessions,
     form: Form,
-    c: FloatArray,
+    c: Point,
     z: FloatArray,
     g: FloatArray,
     gz: FloatArray,
 ) -> float:
     """Missed putts by where they finished."""
-    sd_spread = math.exp(c[LN_SESSION_SPREAD])
-    slip = _chance(c[SLIPS])
-    past = math.exp(c[LN_AIM_PAST])
+    sd_spread = c.factor[LN_SESSION_SPREAD]
+    slip = c.chance[SLIPS]
+    past = c.factor[LN_AIM_PAST]
     total = by_slip = 0.0
     for i in range(leaves.distance_m.size):
         at = sessions.spread[leaves.session[i]]
         effect = _effect(z, at, sd_spread)
         distance = leaves.distance_m[i]
         meant = distance + past
-        line_sd = math.exp(c[LN_LINE] + effect) * math.sqrt(1.0 + (form.reading_ratio_per_m * distance) ** 2)
-        pace_sd = math.exp(c[LN_PACE] + effect) * meant
+        scale = math.exp(effect)
+        reading = math.sqrt(1.0 + (form.reading_ratio_per_m * distance) ** 2)
+        line_sd = c.factor[LN_LINE] * scale * reading
+        pace_sd = c.factor[LN_PACE] * scale * meant
+        per_line, per_pace = 1.0 / line_sd, 1.0 / pace_sd
         density = by_line = by_pace = by_meant = 0.0
         for k in range(leaves.rolled_m.shape[1]):
-            x = leaves.angle_rad[i, k] / line_sd
-            y = (leaves.rolled_m[i, k] - meant) / pace_sd
-            mass = leaves.weight[i, k] * math.exp(-0.5 * (x * x + y * y))
+            x = leaves.angle_rad[i, k] * per_line
+            y = (leaves.rolled_m[i, k] - meant) * per_pace
+            mass = leaves.weight[i, k] * exponential_kernel(-0.5 * (x * x + y * y))
             density += mass
             by_line += mass * (x * x - 1.0)
             by_pace += mass * (y * y - 1.0)
             by_meant += mass * y
-        scale = 1.0 / (line_sd * pace_sd)
-        whole = (1.0 - slip) * density * scale + slip * leaves.anywhere[i]
+        density *= per_line * per_pace
+        whole = (1.0 - slip) * density + slip * leaves.anywhere[i]
         total += math.log(whole)
-        by_slip += (leaves.anywhere[i] - density * scale) / whole
-        weight = (1.0 - slip) * scale / whole
+        by_slip += (leaves.anywhere[i] - density) / whole
+        weight = (1.0 - slip) * per_line * per_pace / whole
         g[LN_LINE] += weight * by_line
         g[LN_PACE] += weight * by_pace
         g[LN_AIM_PAST] += weight * past * (by_meant / pace_sd + by_pace / meant)
@@ -862,12 +917,13 @@ def leave_kernel(
 def log_likelihood(evidence: Evidence, c: FloatArray, z: FloatArray, g: FloatArray, gz: FloatArray) -> float:
     """Log likelihood of all records at coordinates ``c`` and session effects ``z``; adds its gradient."""
     form, sessions = evidence.form, evidence.sessions
-    total = aimed_kernel(evidence.aimed, sessions, form, c, z, g, gz)
-    total += approach_kernel(evidence.logged, sessions, form, c, z, g, gz)
-    total += drive_kernel(evidence.logged, sessions, form, c, z, g, gz)
-    total += holed_kernel(evidence.putts, sessions, c, z, g, gz)
-    total += leave_kernel(evidence.measured, sessions, form, c, z, g, gz)
-    total += leave_kernel(evidence.circles, sessions, form, c, z, g, gz)
+    point = point_kernel(c)
+    total = aimed_kernel(evidence.aimed, sessions, form, point, z, g, gz)
+    total += approach_kernel(evidence.logged, evidence.poor_places, sessions, form, point, z, g, gz)
+    total += drive_kernel(evidence.logged, evidence.drive_places, sessions, form, point, z, g, gz)
+    total += holed_kernel(evidence.putts, sessions, point, z, g, gz)
+    total += leave_kernel(evidence.measured, sessions, form, point, z, g, gz)
+    total += leave_kernel(evidence.circles, sessions, form, point, z, g, gz)
     return total
 
 
@@ -898,8 +954,10 @@ def coordinates_kernel(x: FloatArray, prior: Prior, c: FloatArray, by_level: Flo
     """Coordinates of latents, and their slopes in the first latent (the level)."""
     at_level_kernel(x[0], prior, prior.levels, c, by_level)
     for i in range(prior.loadings.shape[0]):
+        total = 0.0
         for k in range(prior.loadings.shape[1]):
-            c[i] += prior.loadings[i, k] * x[k]
+            total += prior.loadings[i, k] * x[k]
+        c[i] += total
 
 
 @kernel

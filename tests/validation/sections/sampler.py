@@ -34,6 +34,7 @@ from rangework.skill.likelihood_kernels import (
     drive_kernel,
     holed_kernel,
     leave_kernel,
+    point_kernel,
     unwhitened_kernel,
 )
 from rangework.skill.part_values import PART_UNITS, part_values
@@ -77,12 +78,6 @@ SOURCE_WRITTEN = (
 
 STATED_HANDICAP, SEED = 10.0, 3
 WALKERS = 256
-WHY = {
-    "logged drives": (
-        "The fit adds up a drive's turns at seven angles a side, too few for a drive that falls between a solid and a "
-        "poor one on a hole not much longer than itself. By simulation, driver length comes out right within 0.5 %."
-    )
-}
 #: Differences beyond this many standard errors in one of 96 figures would be chance once in 200 runs.
 LARGEST_Z = 4.0
 #: A wrong posterior must show at least this many.
@@ -165,12 +160,12 @@ def kernel_terms(x: FloatArray, prior: LatentPrior, evidence: Evidence) -> dict[
     coordinates, by_level = np.empty(N_FITTED), np.empty(N_FITTED)
     coordinates_kernel(x, kernel_prior(prior), coordinates, by_level)
     effects = x[N_LATENTS:]
-    common = (coordinates, effects, np.zeros(N_FITTED), np.zeros(effects.size))
+    common = (point_kernel(coordinates), effects, np.zeros(N_FITTED), np.zeros(effects.size))
     form, sessions = evidence.form, evidence.sessions
     return {
         "aimed balls": aimed_kernel(evidence.aimed, sessions, form, *common),
-        "logged approaches": approach_kernel(evidence.logged, sessions, form, *common),
-        "logged drives": drive_kernel(evidence.logged, sessions, form, *common),
+        "logged approaches": approach_kernel(evidence.logged, evidence.poor_places, sessions, form, *common),
+        "logged drives": drive_kernel(evidence.logged, evidence.drive_places, sessions, form, *common),
         "putts holed and tap-ins left": holed_kernel(evidence.putts, sessions, *common),
         "misses measured": leave_kernel(evidence.measured, sessions, form, *common),
         "logged misses": leave_kernel(evidence.circles, sessions, form, *common),
@@ -262,7 +257,7 @@ def likelihood_checks(differing: FloatArray, kinds: list[str]) -> list[Check]:
         Check(
             what=f"log likelihood of {kind}: sd over plausible players of the difference",
             published=0.0, model=float(column.std()), goal=0.03, unit="", decimals=4,
-            source=SOURCE_WRITTEN, status=COMPUTED, why=WHY.get(kind, ""),
+            source=SOURCE_WRITTEN, status=COMPUTED,
         )
         for kind, column in zip(kinds, differing.T, strict=True)
     ]  # fmt: skip
