@@ -36,8 +36,13 @@ def test_from_nothing_to_a_list(club: Path, records: Path, small_course: Path, t
     assert "home course Threlby" in shown
     assert "60 balls of 1 session," in shown
     run(club, "roster", "log", "Wren", "round_the_hole", "0.5", "--on", "2026-06-01", "--note", "\u202ewind")
+    same = ["0.5", "--on", "2026-06-01", "--note", "\u202ewind"]
+    named = run(club, "roster", "log", "Wren", "short putts from all sides", *same)
+    assert "Wren, 2026-06-01: 30 min of short putts from all sides, there already" in named.output
+    slip = run(club, "roster", "log", "Wren", "short puts from all sides", "0.5", code=2)
+    assert "Did you mean 'Short putts from all sides'?" in " ".join(slip.stderr.split())
     history = run(club, "roster", "history", "Wren").output
-    assert "practised 30 min of round_the_hole: <U+202E>wind" in history
+    assert "practised 30 min of Short putts from all sides: <U+202E>wind" in history
     assert "60 balls imported" in history
 
 
@@ -53,7 +58,7 @@ def test_a_bad_row_imports_nothing_unless_told(club: Path, records: Path, tmp_pa
     told = run(club, "roster", "import", "Wren", bad, "--skip-bad-rows").output
     assert "59 balls, 1 row skipped" in told
     assert ": row 4, column target_yd is" in " ".join(told.split())
-    assert "1 balls, 59 more were there already" in run(club, "roster", "import", "Wren", records).output
+    assert "1 ball, 59 more were there already" in run(club, "roster", "import", "Wren", records).output
 
 
 def test_a_skipped_stroke_takes_its_hole_along(club: Path, card: Path, tmp_path: Path) -> None:
@@ -129,7 +134,13 @@ def test_a_plan_of_one_player_is_the_rosters_plan_and_kept(
     assert f"This plan is kept in {club}" in " ".join(told.split()) or "This plan is kept in" in told
     assert "LEARNED FROM TESTS" in told
     kept = run(club, "roster", "report", "Wren").output
-    run(club, "roster", "plan", "Wren", *same, "--processes", "1")
+    pages = club.parent / "monday"
+    run(club, "roster", "plan", "Wren", *same, "--processes", "1", "--pages", pages)
+    assert {file.name for file in pages.iterdir()} == {
+        "everybody.html", "00001-wren.html", "00001-wren.txt", "00001-wren.json",
+    }  # fmt: skip
+    run(club, "roster", "report", "Wren", "--page", club.parent / "wren.html")
+    assert (club.parent / "wren.html").read_text("utf-8") == (pages / "00001-wren.html").read_text("utf-8")
     again = run(club, "roster", "report", "Wren").output
     assert kept.partition("WHERE AN HOUR")[2] == again.partition("WHERE AN HOUR")[2]
     assert run(club, "roster", "history", "Wren").output.count("plan for Threlby") == 2

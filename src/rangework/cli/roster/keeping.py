@@ -15,6 +15,7 @@ from rangework.cli.options import FILE, handicap_option, json_option, mapping_op
 from rangework.cli.reading import ReadTogether
 from rangework.cli.results import write_results
 from rangework.cli.roster.pages import history_text, import_text, list_text, show_text
+from rangework.cli.tables import clock, paragraph
 from rangework.errors import InputError, Problem
 
 name_argument = click.argument("name", metavar="NAME")
@@ -73,14 +74,19 @@ def add(
 
 def _add_folder(folder: Path, roster: Path) -> None:
     from rangework.roster.folder import keep_folder, read_folder
+    from rangework.shown_text import shown_text
     from rangework.store import open_roster
 
     found = read_folder(folder, toml_kind)
     with open_roster(roster, make=True) as kept:
         new, new_balls = keep_folder(kept, found)
-    balls = sum(file.records.n_balls for player in found.players for file in player.files)
-    told = f"{len(found.players)} players ({new} new) with {balls} balls ({new_balls} new) of {folder} are in {roster}."
-    click.echo(told if new or new_balls else f"{told} Nothing changed.")
+    players, balls = len(found.players), sum(file.records.n_balls for p in found.players for file in p.files)
+    if new or new_balls:
+        told = f"{roster}: {new} new of {players} players, {new_balls} new of {balls} balls from {folder}."
+    else:
+        told = f"{roster}: nothing changed, all {players} players and {balls} balls of {folder} are there already."
+    home = f" Home course of all: {shown_text(found.course.name)}." if found.course else ""
+    click.echo(paragraph(told + home))
 
 
 @click.command("import")
@@ -252,39 +258,42 @@ def _hours_of_a_day(_ctx: click.Context, _parameter: click.Parameter, written: s
 def log(name: str, drill: str, hours: float, roster: Path, on: date, note: str) -> None:
     """Log the HOURS that a player really practised a DRILL.
 
-    DRILL is a drill's id, as `roster show` lists them with the plan, or of
-    your own drills file.
+    DRILL is a drill's name or id, as `roster show` lists them with the plan,
+    or of your own drills file once a plan has it.
 
     \b
       rangework roster log "Wren Aldersey" pace_to_five_lengths 0.75 \\
         --on 2026-06-01
     """
+    from rangework.shown_text import shown_text
     from rangework.store import Practice, find_player, log_practice, open_roster
 
     if len(note) > LONGEST_NOTE:
         raise InputError(Problem("--note", "", note[:40], f"at most {LONGEST_NOTE} characters"))
     with open_roster(roster) as kept, kept.writing():
         player = find_player(kept, name)
-        _known_drill(kept, player.id, drill)
-        new = log_practice(kept, player.id, Practice(on.isoformat(), drill, hours, note))
-    said = "logged" if new else "there already: nothing was changed"
-    click.echo(f"{hours:g} h of {drill} on {on}: {said}.")
+        known = _known_drill(kept, player.id, drill)
+        new = log_practice(kept, player.id, Practice(on.isoformat(), known, hours, note))
+    said = "logged" if new else "there already, nothing changed"
+    click.echo(f"{shown_text(player.name)}, {on}: {clock(60.0 * hours)} of {shown_text(drill)}, {said}.")
 
 
 LONGEST_NOTE = 500
 
 
-def _known_drill(kept: Any, player: int, drill: str) -> None:
-    """Raises InputError for a drill that is neither in the catalogue nor in a plan of the player."""
+def _known_drill(kept: Any, player: int, drill: str) -> str:
+    """The id of a drill by its id or name. Raises InputError for one neither in the catalogue nor in a plan."""
     from rangework.plan.drills import drill_catalogue
     from rangework.records.header import nearest
     from rangework.store.plans import plans_of
 
-    known = {each.id for each in drill_catalogue()}
+    planned = {each.drill: each.name for plan in plans_of(kept, player) for each in plan.hours}
+    known = {**planned, **{each.id: each.name for each in drill_catalogue()}}
     if drill in known:
-        return
-    known |= {each.drill for plan in plans_of(kept, player) for each in plan.hours}
-    if drill not in known:
-        near = nearest(drill, sorted(known))
-        remedy = f"Did you mean {near!r}?" if near else "Drills: " + ", ".join(sorted(known)) + "."
-        raise InputError(Problem("DRILL", "", drill, "a drill of the catalogue or of a plan", remedy))
+        return drill
+    by_name = {name.casefold(): each for each, name in known.items()}
+    if found := by_name.get(" ".join(drill.split()).casefold()):
+        return found
+    near = nearest(drill, sorted([*known, *known.values()]))
+    remedy = f"Did you mean {near!r}?" if near else "Drills: " + ", ".join(sorted(known)) + "."
+    raise InputError(Problem("DRILL", "", drill, "a drill of the catalogue or of a plan", remedy))

@@ -51,7 +51,7 @@ def _became(file: Imported) -> str:
     if not file.balls_new:
         return f"nothing changed: all {file.balls_read} balls are there already"
     known = file.balls_read - file.balls_new
-    told = f"{file.balls_new} balls" + (f", {known} more were there already" if known else "")
+    told = _counted(file.balls_new, "ball") + (f", {known} more were there already" if known else "")
     return told + (f", {_counted(file.rows_skipped, 'row')} skipped" if file.rows_skipped else "")
 
 
@@ -111,29 +111,42 @@ def show_text(
         told = ", ".join(f"{shown_text(card.name)} ({card.day}, {card.balls} balls)" for card in cards)
         parts.append(paragraph(f"Filled cards of tests: {told}."))
     parts += [plan_and_practice_text(plan, practice) for plan in plans] or [
-        "No plan yet: `rangework roster plan NAME --hours 4` makes one."
+        f"No plan yet: `rangework roster plan {player.name!r} --hours 4` makes one."
     ]
     return "\n\n".join(parts)
 
 
-def plan_and_practice_text(plan: KeptPlan, practice: Sequence[Practice]) -> str:
-    """The week of a plan, and the hours of each drill that were done since it was made."""
+def done_since(plan: KeptPlan, practice: Sequence[Practice]) -> dict[str, float]:
+    """Hours of each drill that were logged since the day on which a plan was made."""
     since = [each for each in practice if each.day >= plan.made_at[:10]]
-    done = {
+    return {
         drill: sum(each.hours for each in since if each.drill == drill)
         for drill in dict.fromkeys(each.drill for each in since)
     }
+
+
+def plan_and_practice_text(plan: KeptPlan, practice: Sequence[Practice]) -> str:
+    """The week of a plan, and the hours of each drill that were done since it was made."""
+    done = done_since(plan, practice)
     rows = [
         [f"{shown_text(h.name)} ({shown_text(h.drill)})", clock(h.minutes), _hours(done.pop(h.drill, 0.0))]
         for h in plan.hours
     ]
-    rows += [[shown_text(drill), NONE, _hours(hours)] for drill, hours in done.items()]
+    rows += [[shown_text(_named(drill)), NONE, _hours(hours)] for drill, hours in done.items()]
     head = (
         f"PLAN of {plan.made_at[:10]} for {shown_text(plan.course)}: saves about "
         f"{number(plan.strokes_saved, 2)} strokes a round"
     )
     shown = table(["drill", "a week", "done since"], [Block("", rows)]) if rows else ""
     return "\n".join(filter(None, (head, shown, _of_kind(plan))))
+
+
+def _named(drill: str) -> str:
+    """A drill's name with its id, where it comes with rangework."""
+    from rangework.plan.drills import drill_catalogue
+
+    found = next((each.name for each in drill_catalogue() if each.id == drill), "")
+    return f"{found} ({drill})" if found else drill
 
 
 def _of_kind(plan: KeptPlan) -> str:
@@ -160,6 +173,10 @@ def history_text(
     practice: Sequence[Practice],
 ) -> str:
     """A line for everything that happened, the latest first."""
+    from rangework.plan.drills import drill_catalogue
+
+    names = {each.drill: each.name for plan in plans for each in plan.hours}
+    names |= {drill.id: drill.name for drill in drill_catalogue()}
     events = [(player.added_at, "added to the roster")]
     events += [(f.imported_at, f"{shown_text(f.name)}: {f.balls_new} balls imported") for f in files]
     events += [(card.day, f"tested: {shown_text(card.name)}, {card.balls} balls") for card in cards]
@@ -173,7 +190,7 @@ def history_text(
     events += [
         (
             p.day,
-            f"practised {_hours(p.hours)} of {shown_text(p.drill)}"
+            f"practised {_hours(p.hours)} of {shown_text(names.get(p.drill, p.drill))}"
             + (f": {shown_text(p.note)}" if p.note else ""),
         )
         for p in practice

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -25,8 +24,9 @@ from rangework.cli.plan_results import plan_results
 from rangework.cli.playing import draws_option
 from rangework.cli.progress import progress
 from rangework.cli.reading import ReadTogether
-from rangework.cli.results import plain, write_results, write_whole
+from rangework.cli.results import plain, write_results
 from rangework.cli.roster.learned import pooled_results
+from rangework.cli.roster.monday_pages import check_new_folder, write_pages
 from rangework.cli.roster.summary import (
     again_results,
     again_text,
@@ -143,7 +143,7 @@ def plan(
 
     with ReadTogether() as together:
         settings = together.read(_settings, drills, tee=tee, pin=pin, weeks=weeks, draws=draws, seed=seed)
-        together.read(_writable, pages)
+        together.read(check_new_folder, pages)
     with open_roster(roster) as kept:
         players = kept_players(kept) if everybody else [find_player(kept, name) for name in names]
         courses = kept_courses_of(kept, players, course)
@@ -157,7 +157,10 @@ def plan(
                 processes=processes, scheduler=scheduler, progress=shown.report,
                 told={"hours": limits["hours"], "days": limits["days"], "draws": draws, "weeks": weeks},
             )  # fmt: skip
-    _tell(week, settings, pages, pooled)
+    _tell(week, settings, pooled)
+    if pages:
+        write_pages(pages, week, settings, roster, units)
+        click.echo(f"\nPages are in {pages}.")
     if json_file:
         inputs = {
             "roster": roster, "players": names, "course": course, "tee": tee, "pin": pin, "drills": drills,
@@ -178,16 +181,13 @@ def _settings(drills: Path | None, **options: Any) -> Settings:
     )
 
 
-def _tell(week: Monday, settings: Settings, pages: Path | None, pooled: PooledResponses | None) -> None:
+def _tell(week: Monday, settings: Settings, pooled: PooledResponses | None) -> None:
     names = {drill.id: drill.name for drill in settings.drills}
     click.echo(summary_text(week, names))
     if pooled:
         click.echo("\n" + pooled_summary(pooled))
     if week.capacity:
         click.echo("\n" + sharing_text(week))
-    if pages:
-        _write_pages(pages, week, names)
-        click.echo(f"\nPages are in {pages}.")
 
 
 class _Page:
@@ -195,7 +195,7 @@ class _Page:
 
     def __init__(self, units: Units, pooled: PooledResponses | None) -> None:
         self._units = units
-        self._pooled = pooled.parts if pooled else ()
+        self._pooled = pooled
 
     def __call__(self, job: Job, advice: Advice, settings: Settings) -> tuple[str, Mapping[str, Any]]:
         from rangework.shown_text import shown_text
@@ -208,9 +208,12 @@ class _Page:
             shown_text(job.profile.name),
             self._units,
             most_drills=10,
-            pooled=self._pooled,
+            pooled=self._pooled.parts if self._pooled else (),
         )
-        return page, plain(plan_results(advice))
+        return page, {
+            **plain(plan_results(advice)),
+            "practice_in_roster": plain(pooled_results(self._pooled)),
+        }
 
 
 def _again(settings: Settings) -> RenderAgain:
@@ -286,42 +289,3 @@ def _check_limits(players: Sequence[Player], settings: Settings, limits: Mapping
             return
     if errors:
         raise errors[0]
-
-
-def _writable(folder: Path | None) -> None:
-    if folder is None:
-        return
-    if folder.exists():
-        raise InputError(Problem(str(folder), "", "", "no folder of that name", "Nothing is overwritten."))
-    if not folder.parent.is_dir():
-        raise InputError(Problem(str(folder.parent), "", "", "a folder that is there", "Make it first."))
-
-
-def _write_pages(folder: Path, week: Monday, drills: Mapping[str, str]) -> None:
-    """A page and the numbers of each player; the folder is new, and whole or not there."""
-    part = folder.with_name(f".{folder.name}.part")
-    try:
-        part.mkdir()
-        for planned in _with_plan(week.planned):
-            name = page_name(planned)
-            write_whole(part / f"{name}.txt", planned.page + again_text(week, planned.player, drills))
-            write_results(
-                part / f"{name}.json",
-                "roster plan",
-                {"player": planned.name, **(planned.results or {}), **again_results(week, planned.player)},
-                seed=week.seed,
-                inputs={},
-            )
-        part.replace(folder)
-    except OSError as error:
-        raise InputError(Problem(str(folder), "", "", f"a folder to write to ({error.strerror})")) from error
-
-
-def _with_plan(planned: Iterable[Planned]) -> list[Planned]:
-    return [each for each in planned if not each.fault]
-
-
-def page_name(planned: Planned) -> str:
-    """A file name that no name can break out of: the player's number in the roster, and plain letters."""
-    letters = re.sub(r"[^0-9a-z]+", "-", planned.name.casefold()).strip("-")[:40]
-    return f"{planned.player:05d}-{letters}".rstrip("-")

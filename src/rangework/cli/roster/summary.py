@@ -17,34 +17,48 @@ if TYPE_CHECKING:
     from rangework.roster.planning import Planned
     from rangework.roster.pooled_responses import PooledResponses
 
-NAME_SHOWN, DRILL_SHOWN = 22, 26
+NAME_SHOWN, DRILL_SHOWN = 22, 30
+GAIN_HEADINGS = ("player", "saves", "90 % range", "first hour best spent on")
+DRILL_HEADINGS = ("drill", "best for\nplayers", "first hour saves\non average")
+PLACE_HEADINGS = ("place", "hours\nthere are", "hours\nused", "one more\nhour saves")
+SHARE_NOTE = "Saves: with these hours and the player's own elsewhere, given out in steps of five minutes."
 
 
 def summary_text(week: Monday, drills: Mapping[str, str]) -> str:
     """Players by what their plan saves, with the drill that pays each most; then the drills; then who has no plan."""
-    able = sorted((p for p in week.planned if not p.fault), key=lambda p: -_saved(p))
-    rows = [
+    parts = [
+        "WHO GAINS MOST FROM WHAT, strokes a round\n"
+        + table(GAIN_HEADINGS, [Block("", gain_rows(week, drills))])
+    ]
+    if rows := drill_rows(week, drills):
+        parts.append("WHAT PAYS MOST FOR MOST PLAYERS\n" + table(DRILL_HEADINGS, [Block("", rows)]))
+    if week.assigned:
+        parts.append("DRAWN BY LOT\n" + paragraph(trial_words(week, drills)))
+    if faults := fault_lines(week):
+        parts.append("NO PLAN\n" + "\n".join(paragraph(told, indent="  ") for told in faults))
+    return "\n\n".join(parts)
+
+
+def gain_rows(week: Monday, drills: Mapping[str, str]) -> list[list[str]]:
+    """By player what the plan saves, with range, and the drill whose first hour pays most; who gains most first."""
+    return [
         [
             _cut(shown_text(p.name), NAME_SHOWN),
             number(_saved(p), 2),
             interval(p.strokes_saved.low, p.strokes_saved.high, 2) if p.strokes_saved else "?",
             _cut(drills.get(_best(p), _best(p)), DRILL_SHOWN),
         ]
-        for p in able
+        for p in sorted(_able(week), key=lambda p: -_saved(p))
     ]
-    parts = [
-        "WHO GAINS MOST FROM WHAT, strokes a round\n"
-        + table(["player", "saves", "90 % range", "first hour best spent on"], [Block("", rows)])
-    ]
-    if len(able) > 1:
-        parts.append("WHAT PAYS MOST FOR MOST PLAYERS\n" + _drills_text(able, drills))
-    if week.assigned:
-        parts.append(_trial_text(week, drills))
-    faults = [p for p in week.planned if p.fault]
-    if faults:
-        told = [paragraph(f"{shown_text(p.name)}: {p.fault}", indent="  ") for p in faults]
-        parts.append("NO PLAN\n" + "\n".join(told))
-    return "\n\n".join(parts)
+
+
+def fault_lines(week: Monday) -> list[str]:
+    """Who has no plan, and why."""
+    return [f"{shown_text(p.name)}: {p.fault}" for p in week.planned if p.fault]
+
+
+def _able(week: Monday) -> list[Planned]:
+    return [p for p in week.planned if not p.fault]
 
 
 def pooled_summary(pooled: PooledResponses) -> str:
@@ -61,70 +75,92 @@ def pooled_summary(pooled: PooledResponses) -> str:
     return "LEARNED FROM THE ROSTER\n" + paragraph(told)
 
 
-def _drills_text(able: Sequence[Planned], drills: Mapping[str, str]) -> str:
+def drill_rows(week: Monday, drills: Mapping[str, str]) -> list[list[str]]:
+    """Drills by how many players they pay most, with what their first hour saves on average; none of one player."""
+    able = _able(week)
+    if len(able) < 2:
+        return []
     counted = Counter(map(_best, able))
     means = {
         drill: sum(payoff.first_hour.value for p in able for payoff in p.payoffs if payoff.drill == drill)
         / len(able)
         for drill in counted
     }
-    rows = [
+    return [
         [drills.get(drill, drill), str(count), number(means[drill], 2)]
         for drill, count in counted.most_common()
     ]
-    return table(["drill", "best for\nplayers", "first hour saves\non average"], [Block("", rows)])
 
 
-def _trial_text(week: Monday, drills: Mapping[str, str]) -> str:
+def trial_words(week: Monday, drills: Mapping[str, str]) -> str:
+    """Which two drills a lot decided between, and what to do now."""
+    from rangework.roster.trial_result import FEWEST
+
     one = next(iter(week.assigned.values()))
+    few = (
+        ""
+        if len(week.assigned) >= 2 * FEWEST
+        else f" An answer takes {FEWEST} players in each group, so with fewer than {2 * FEWEST} there is none."
+    )
     groups = Counter(each.assigned for each in week.assigned.values())
     names = {id_: drills.get(id_, id_) for id_ in (one.first_drill, one.second_drill)}
-    told = (
+    return (
         f"Records cannot tell {names[one.first_drill]!r} and {names[one.second_drill]!r} apart for "
         f"{len(week.assigned)} players: by lot {groups[one.first_drill]} get the first and {groups[one.second_drill]} "
         f"the second. Log the hours, test everybody again after {one.weeks:g} weeks, import the balls, and ask "
-        "`rangework roster trial`."
+        f"`rangework roster trial`.{few}"
     )
-    return "DRAWN BY LOT\n" + paragraph(told)
 
 
 def sharing_text(week: Monday) -> str:
     """How the facility's hours are shared: by place, and by player."""
-    shared = week.shared
-    if shared is None:
+    if week.shared is None:
         return "Nobody to share hours among."
-    rows = [
+    places = table(PLACE_HEADINGS, [Block("", place_rows(week))])
+    players = table(share_headings(week), [Block("", share_rows(week))])
+    return (
+        f"HOW THE HOURS SHOULD BE SHARED\n{places}\n{paragraph(scarce_words(week))}\n\n{players}\n"
+        f"{paragraph(SHARE_NOTE + ' `rangework roster report NAME` shows the week.')}"
+    )
+
+
+def place_rows(week: Monday) -> list[list[str]]:
+    """By place the hours that there are, those used, and what one more would save."""
+    shared = week.shared
+    assert shared is not None
+    return [
         [PLACES[place], number(hours, 1), number(shared.used[place], 1), number(shared.prices[place], 3)]
         for place, hours in week.capacity.items()
     ]
-    scarce = shared.scarce
-    told = (
-        f"The scarce place is the {PLACES[scarce]}: one more hour there a week would save "
-        f"{number(shared.prices[scarce], 2)} strokes a round, all players together."
-        if scarce
-        else "No place is short: more hours would save nothing more."
+
+
+def scarce_words(week: Monday) -> str:
+    """Which place is short, and what one more hour there would save."""
+    shared = week.shared
+    if shared is None or not shared.scarce:
+        return "No place is short: more hours would save nothing more."
+    return (
+        f"The scarce place is the {PLACES[shared.scarce]}: one more hour there a week would save "
+        f"{number(shared.prices[shared.scarce], 2)} strokes a round, all players together."
     )
-    places = list(week.capacity)
+
+
+def share_headings(week: Monday) -> list[str]:
+    """The columns of ``share_rows``."""
+    return ["player", *(PLACES[place] for place in week.capacity), "saves"]
+
+
+def share_rows(week: Monday) -> list[list[str]]:
+    """By player the hours at each place that is shared, and what the week saves with them."""
     names = {each.player: each.name for each in week.planned}
-    who = [
+    return [
         [
             _cut(shown_text(names[player]), NAME_SHOWN),
-            *(clock(60.0 * (week.share(player) or {}).get(place, 0.0)) for place in places),
+            *(clock(60.0 * (week.share(player) or {}).get(place, 0.0)) for place in week.capacity),
             number(_saved_again(week, player), 2),
         ]
         for player in week.sharing
     ]
-    place_table = table(
-        ["place", "hours\nthere are", "hours\nused", "one more\nhour saves"], [Block("", rows)]
-    )
-    players = table(["player", *(PLACES[place] for place in places), "saves"], [Block("", who)])
-    saves = (
-        "Saves: with these hours and the player's own elsewhere, given out in steps of five minutes. `rangework roster "
-        "report NAME` shows the week."
-    )
-    return (
-        f"HOW THE HOURS SHOULD BE SHARED\n{place_table}\n{paragraph(told)}\n\n{players}\n{paragraph(saves)}"
-    )
 
 
 def again_text(week: Monday, player: int, drills: Mapping[str, str]) -> str:

@@ -86,9 +86,12 @@ def _worths(kept: Roster, player: int, drills: set[str]) -> dict[str, float]:
 
 def trial_text(result: TrialResult) -> str:
     """The groups, and the difference or what is still missing."""
+    from rangework.plan.drills import drill_catalogue
+
+    names = {drill.id: drill.name for drill in drill_catalogue()}
     rows = [
         [
-            each.drill,
+            names.get(each.drill, each.drill),
             f"{each.tested} of {each.drawn}",
             number(each.hours, 1),
             number(each.gained, 2, signed=True),
@@ -101,7 +104,7 @@ def trial_text(result: TrialResult) -> str:
         told = "Too few players of a group have been tested again for an answer: three of each at least."
     else:
         range_ = interval(found.low, found.high, 2, signed=True)
-        told = f"The first saves {number(found.value, 2, signed=True)} strokes a round more ({range_})."
+        told = f"The first saves {number(found.value, 2, signed=True)} strokes a round more than the second ({range_})."
         if found.low is not None and found.high is not None and found.low <= 0.0 <= found.high:
             told += " These players cannot tell the two apart."
     return f"TRIAL of {result.started}\n{shown}\n{paragraph(told)}"
