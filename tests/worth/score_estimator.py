@@ -79,6 +79,13 @@ def _changes(golfer: Golfer, steps: float) -> tuple[FloatArray, FloatArray]:
     return np.array(tables), shifts
 
 
+@njit
+def same_shot(player: Any, changed: Any, row: int, height: int, i: int) -> bool:
+    """Whether a shot from table position ``i`` is untouched by a change."""
+    here, there = player.table[row, height, i : i + 2], changed[row, height, i : i + 2]
+    return bool(np.all(here == there))
+
+
 @njit(error_model="numpy")
 def shot_score(
     player: Any, changed: Any, row: int, height: int, target: float, longer: float, turn: float,
@@ -150,7 +157,7 @@ def score_hole(
             cell = min(int(target), player.table.shape[2] - 2)
             held_back = target >= AT_LONGEST * player.longest[reach]
             for change in range(changes.shape[0]):
-                if kernels.same_shot(player, changes[change], row, height, cell):
+                if same_shot(player, changes[change], row, height, cell):
                     continue
                 longer = 0.0 if held_back else shifts[change, row, cell, 0]
                 scores[played, shot_parts[change]] = shot_score(

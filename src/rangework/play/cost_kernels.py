@@ -48,31 +48,54 @@ def longest_toward(hole, player, reach, sx, sy, tx, ty):
 
 
 @kernel_with(forceinline=True)
-def cost_when_struck(hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work):
-    """Expected strokes of a shot from (sx, sy), aimed ``target`` far, whose solid balls come ``middle`` far in calm.
+def sums_when_struck(hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work):
+    """Summed cost and number to replay of solid balls, then of poor ones; none of these for a recovery.
 
-    ``numbers``: the columns of the skill table, and the places that a solid and a poor ball seem to start from.
-    A stroke that is replayed from where it was played adds the same expectation again, which is solved for;
-    so does a failed recovery, without the penalty.
+    The shot is from (sx, sy), aimed ``target`` far, and its solid balls come ``middle`` far in calm. ``numbers``: the
+    columns of the skill table, and the places that a solid and a poor ball seem to start from.
     """
-    depth, direction, bias_depth, bias, poor, carry, from_x, from_y, poor_x, poor_y = numbers
+    depth, direction, bias_depth, bias, _, carry, from_x, from_y, poor_x, poor_y = numbers
     walks = target < WALK_BELOW_M
     rho = player.correlation
     n = points.solid.shape[2]
     shot = (middle + bias_depth, depth, bias, direction, rho, carry, walks)
     land_points(hole, points.solid[which], 1.0, shot, from_x, from_y, ux, uy, work)
     total, replayed = sum_costs(hole, cost, player, n, sx, sy, work)
+    if row == LIE_RECOVERY:
+        return total, replayed, 0.0, 0.0
+    n = points.poor.shape[2]
+    shot = (POOR_LENGTH * middle, depth, bias, direction, rho, carry, walks)
+    land_points(hole, points.poor[which], POOR_SPREAD, shot, poor_x, poor_y, ux, uy, work)
+    bad_total, bad_replayed = sum_costs(hole, cost, player, n, sx, sy, work)
+    return total, replayed, bad_total, bad_replayed
+
+
+@kernel_with(inline="always")
+def weighed(points, row, poor, sums):
+    """Expected strokes of a shot that is a poor strike with chance ``poor``; ``sums`` as of ``sums_when_struck``.
+
+    A stroke that is replayed from where it was played adds the same expectation again, which is solved for;
+    so does a failed recovery, without the penalty.
+    """
+    total, replayed, bad_total, bad_replayed = sums
+    n = points.solid.shape[2]
     total *= (1.0 - poor) / n
     replayed *= (1.0 - poor) / n
     if row == LIE_RECOVERY:
         return (1.0 + total + replayed) / (1.0 - min(replayed + poor, 0.95))
     n = points.poor.shape[2]
-    shot = (POOR_LENGTH * middle, depth, bias, direction, rho, carry, walks)
-    land_points(hole, points.poor[which], POOR_SPREAD, shot, poor_x, poor_y, ux, uy, work)
-    bad_total, bad_replayed = sum_costs(hole, cost, player, n, sx, sy, work)
     total += bad_total * poor / n
     replayed = min(replayed + bad_replayed * poor / n, 0.95)
     return (1.0 + total + replayed) / (1.0 - replayed)
+
+
+@kernel_with(forceinline=True)
+def cost_when_struck(hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work):
+    """Expected strokes of a shot; arguments as of ``sums_when_struck``."""
+    sums = sums_when_struck(
+        hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work
+    )
+    return weighed(points, row, numbers[4], sums)
 
 
 @kernel

@@ -124,6 +124,9 @@ class Nodes(NamedTuple):
     ``cell_order`` lists the flat numbers of cells by ring; ``cell_node[cell]`` and ``cell_weight[cell]`` are the
     four nodes that a cell's cost is interpolated from. ``cell_play[cell]`` is the number of the play (a node's
     target, see ``play_hole``) that a ball in the cell uses, or how its hole goes on without one.
+
+    Once ring ``r`` is valued, the cells ``fill_order[fill_start[r] : fill_start[r + 1]]`` are written: those of the
+    ring itself, and those of the two rings before it that read from one of its nodes.
     """
 
     x: Any
@@ -136,6 +139,8 @@ class Nodes(NamedTuple):
     cell_node: Any
     cell_weight: Any
     cell_play: Any
+    fill_order: Any
+    fill_start: Any
 
 
 class Policy(NamedTuple):

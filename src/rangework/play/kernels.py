@@ -49,7 +49,7 @@ from rangework.play.kernel_arrays import (
 from rangework.play.lattice_kernels import fill_cells, map_cells, map_plays, map_surface, nearest_node
 from rangework.play.luck_kernels import luck_counter, luck_key, normal_pair, uniform
 from rangework.play.round_kernels import MOST_STROKES, play_hole, putts_taken
-from rangework.play.savings_kernels import same_shot, savings, visits
+from rangework.play.savings_kernels import mark_changes, savings, visits
 from rangework.play.stroke_kernels import next_target, play_stroke, shot_group
 from rangework.play.value_kernels import best_values, evaluate, refine, settle, solve
 
@@ -103,6 +103,7 @@ __all__ = [
     "map_cells",
     "map_plays",
     "map_surface",
+    "mark_changes",
     "nearest_node",
     "new_work",
     "next_target",
@@ -113,7 +114,6 @@ __all__ = [
     "putts_within",
     "refine",
     "roll_out",
-    "same_shot",
     "savings",
     "settle",
     "shot_group",

@@ -73,9 +73,10 @@ def lay_out(
     )
     cell_maps = _cell_maps(hole, lattices, cells, n_rings=len(places[-1]) - 1)
     cell_play = np.empty(grid.ground.size, dtype=np.int32)
-    cell_node, cell_weight = cell_maps[-2:]
+    cell_order, cell_ring_start, cell_node, cell_weight = cell_maps
     map_plays(hole, cell_node, cell_weight, len(places[0]), cell_play)
-    nodes = Nodes(*(*places, *cell_maps, cell_play))
+    fills = fills_by_ring(cell_order, cell_ring_start, places[-1], cell_node, cell_weight[cell_order] > 0.0)
+    nodes = Nodes(*(*places, *cell_maps, cell_play, *fills))
     near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
     return Layout(
         grid, hole, lattices, nodes, near_rings, len(nodes.x) - 1, grid.par, grid.number, conditions
@@ -199,3 +200,28 @@ def _cell_maps(hole: HoleArrays, lattices: Lattices, cells: _Cells, n_rings: int
     order = np.argsort(ring, kind="stable")
     starts = np.searchsorted(ring[order], np.arange(n_rings + 1))
     return filled[order].astype(np.int64), starts.astype(np.int64), node, weight
+
+
+def fills_by_ring(
+    cell_order: NDArray[np.int64],
+    cell_ring_start: NDArray[np.int64],
+    ring_start: NDArray[np.int64],
+    cell_node: NDArray[np.int32],
+    reads: NDArray[np.bool_],
+) -> tuple[NDArray[np.int32], NDArray[np.int64]]:
+    """``fill_order`` and ``fill_start`` of ``Nodes``; ``reads[k, corner]``: whether cell ``cell_order[k]`` reads a node.
+
+    Cells whose nodes all keep the value that they were written with need not be written again.
+    """
+    ring_of_node = (np.searchsorted(ring_start, np.arange(ring_start[-1]), side="right") - 1).astype(np.int16)
+    ring = np.searchsorted(cell_ring_start, np.arange(len(cell_order)), side="right").astype(np.int16) - 1
+    read = np.where(reads, ring_of_node[cell_node[cell_order]], -1)
+    cells, when = [cell_order], [ring]
+    for later in (1, 2):
+        again = (read == (ring + later)[:, None]).any(axis=1)
+        cells.append(cell_order[again])
+        when.append(ring[again] + later)
+    rings = np.concatenate(when)
+    order = np.argsort(rings, kind="stable")
+    starts = np.searchsorted(rings[order], np.arange(len(ring_start)))
+    return np.concatenate(cells)[order].astype(np.int32), starts.astype(np.int64)

@@ -133,13 +133,26 @@ def map_surface(hole):
         hole.surface[cell] = hole.flat[cell] + 8 * clear
 
 
+@kernel_with(inline="always")
+def fill_cell(nodes, value, cell, flat_cost):
+    """Write the cost of a cell from the nodes' values."""
+    total = 0.0
+    for corner in range(4):
+        total += nodes.cell_weight[cell, corner] * value[nodes.cell_node[cell, corner]]
+    flat_cost[cell] = total
+
+
 @kernel
 def fill_cells(nodes, value, first, last, cost):
-    """Write the cost of cells ``first`` to ``last`` (in order of distance) from the nodes' values."""
+    """Write the cost of cells ``first`` to ``last`` (in order of distance)."""
     flat_cost = cost.ravel()
     for k in range(first, last):
-        cell = nodes.cell_order[k]
-        total = 0.0
-        for corner in range(4):
-            total += nodes.cell_weight[cell, corner] * value[nodes.cell_node[cell, corner]]
-        flat_cost[cell] = total
+        fill_cell(nodes, value, nodes.cell_order[k], flat_cost)
+
+
+@kernel
+def fill_ring(nodes, value, ring, cost):
+    """Write the cost of the cells that the values of a ring's nodes are news for."""
+    flat_cost = cost.ravel()
+    for k in range(nodes.fill_start[ring], nodes.fill_start[ring + 1]):
+        fill_cell(nodes, value, nodes.fill_order[k], flat_cost)

@@ -8,7 +8,14 @@ import numpy as np
 
 from rangework.compiled import kernel, kernel_with
 from rangework.play.air_kernels import calm_shot, driver_of
-from rangework.play.cost_kernels import expected_cost, longest_toward, struck
+from rangework.play.cost_kernels import (
+    expected_cost,
+    longest_toward,
+    struck,
+    struck_here,
+    sums_when_struck,
+    weighed,
+)
 from rangework.play.flight_kernels import aim_line, cell_at, drop_place, land_points, new_work, shot_row
 from rangework.play.kernel_arrays import (
     AT_LONGEST,
@@ -29,6 +36,8 @@ from rangework.play.kernel_arrays import (
 
 #: Share of the least visits that matter below which a place hands nothing on even in the first push.
 NEVER_PUSHED = 0.03
+#: Column of the skill table with the chance of a poor strike, and how a change of skill may differ (bits of a mark).
+POOR_COLUMN, POOR_ALONE, OTHERWISE = 4, 1, 2
 
 
 @kernel_with(inline="always")
@@ -163,33 +172,69 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
             push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from)
 
 
+@kernel
+def mark_changes(table, changed, marks):
+    """Write how a changed golfer's shots differ, ``marks[row, height, distance]``: not at all, only in how often they
+    are poor strikes (``POOR_ALONE``), or in more (``OTHERWISE``).
+    """
+    rows, heights, distances = marks.shape
+    for row in range(rows):
+        for height in range(heights):
+            for i in range(distances):
+                more = False
+                for column in range(6):
+                    if column != POOR_COLUMN:
+                        more |= table[row, height, i, column] != changed[row, height, i, column]
+                poor = table[row, height, i, POOR_COLUMN] != changed[row, height, i, POOR_COLUMN]
+                marks[row, height, i] = OTHERWISE * more + POOR_ALONE * poor
+
+
+@kernel
+def sums_of_shot(hole, cost, player, points, which, row, height, sx, sy, line, work):
+    """``sums_when_struck`` of a golfer's shot; ``line``: direction, and distance aimed at."""
+    ux, uy, target = line
+    middle, numbers = struck_here(hole, player, row, height, sx, sy, ux, uy, target)
+    return sums_when_struck(
+        hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work
+    )
+
+
 @kernel_with(inline="always")
-def same_shot(player, changed, row, height, i):
-    """Whether a shot from table position ``i`` is untouched by a change."""
-    for column in range(6):
-        if player.table[row, height, i, column] != changed[row, height, i, column]:
-            return False
-        if player.table[row, height, i + 1, column] != changed[row, height, i + 1, column]:
-            return False
-    return True
+def of_changed(player, changes, change):
+    """The golfer with another table of shots."""
+    return Player(
+        changes[change], player.longest, player.correlation, player.putts, player.cumulative, player.putt_step
+    )
+
+
+@kernel_with(inline="always")
+def aim_moved(line, longest, longer, turn, sx, sy):
+    """The target of a golfer who aims ``longer`` and turned, knowing of a change."""
+    ux, uy, target = line
+    if target >= AT_LONGEST * longest:
+        longer = 0.0  # a target held back by the longest shot was never moved for the bias
+    cos, sin = math.cos(turn), math.sin(turn)
+    far = target + longer
+    return sx + far * (ux * cos + uy * sin), sy + far * (uy * cos - ux * sin)
 
 
 @kernel
 def savings(
-    hole, nodes, policy, player, cost, inflow, changes, shifts,
+    hole, nodes, policy, player, cost, inflow, changes, marks, shifts,
     few, near, far, near_rings, seldom, least, saved,
 ):  # fmt: skip
     """Strokes saved on the hole by each of several changes of skill, added to ``saved``.
 
-    ``changes[change]`` is the table of the changed golfer; ``shifts[change, row, distance]`` what the golfer,
-    knowing of the change, adds to the target (metres, radians). Every visited node's shot is revalued with
-    the unchanged cost of what follows: by the performance-difference identity that is the whole saving to
-    first order in how the visits move. Nodes visited less than ``seldom`` use ``few`` points, those
-    visited less than ``least`` are passed over; the tee uses every set of its points.
+    ``changes[change]`` is the table of the changed golfer, ``marks[row, height, distance, change]`` where it differs
+    (see ``mark_changes``); ``shifts[change, row, distance]`` what the golfer, knowing of the change, adds to the
+    target (metres, radians). Every visited node's shot is revalued with the unchanged cost of what follows: by the
+    performance-difference identity that is the whole saving to first order in how the visits move. Fewer poor strikes
+    only weigh the same balls anew. Nodes visited less than ``seldom`` use ``few`` points, those visited less than
+    ``least`` are passed over; the tee uses every set of its points.
     """
     work = new_work()
     n_nodes = inflow.shape[0]
-    before = np.empty(far.solid.shape[0])
+    sums, before = np.empty((far.solid.shape[0], 4)), np.empty(far.solid.shape[0])
     for k in range(n_nodes):
         if inflow[k] < least:
             continue
@@ -202,35 +247,36 @@ def savings(
             first, last = 0, n_sets
         sx, sy, row, reach, height = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k], policy.height[k]
         longest = longest_toward(hole, player, reach, sx, sy, policy.x[k], policy.y[k])
-        ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], longest)
-        played, _, _, _, _, _ = calm_shot(hole, driver_of(player), sy, ux, uy, target)
+        line = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], longest)
+        played, _, _, _, _, _ = calm_shot(hole, driver_of(player), sy, line[0], line[1], line[2])
         i = min(int(played), player.table.shape[2] - 2)
-        tx, ty = sx + ux * target, sy + uy * target
+        poor = shot_row(player, row, height, played)[POOR_COLUMN]
         known = False
         for change in range(changes.shape[0]):
-            if same_shot(player, changes[change], row, height, i):
+            mark = marks[row, height, i, change] | marks[row, height, i + 1, change]
+            if mark == 0:
                 continue
             if not known:
                 known = True
                 for which in range(first, last):
-                    before[which - first] = expected_cost(
-                        hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work
+                    set_sums = sums_of_shot(
+                        hole, cost, player, points, which, row, height, sx, sy, line, work
                     )
+                    each = which - first
+                    sums[each, 0], sums[each, 1], sums[each, 2], sums[each, 3] = set_sums
+                    before[each] = weighed(points, row, poor, set_sums)
+            other = of_changed(player, changes, change)
             longer, turn = shifts[change, row, i, 0], shifts[change, row, i, 1]
-            if target >= AT_LONGEST * longest:
-                longer = 0.0  # a target held back by the longest shot was never moved for the bias
-            cos, sin = math.cos(turn), math.sin(turn)
-            far_aimed = target + longer
-            ax = sx + far_aimed * (ux * cos + uy * sin)
-            ay = sy + far_aimed * (uy * cos - ux * sin)
-            other = Player(
-                changes[change], player.longest, player.correlation,
-                player.putts, player.cumulative, player.putt_step,
-            )  # fmt: skip
             gain = 0.0
-            for which in range(first, last):
-                after = expected_cost(
-                    hole, cost, other, points, which, row, reach, sx, sy, ax, ay, height, work
-                )
-                gain += before[which - first] - after
+            if mark == POOR_ALONE and longer == 0.0 and turn == 0.0:
+                fewer = shot_row(other, row, height, played)[POOR_COLUMN]
+                for each in range(last - first):
+                    set_sums = (sums[each, 0], sums[each, 1], sums[each, 2], sums[each, 3])
+                    gain += before[each] - weighed(points, row, fewer, set_sums)
+            else:
+                ax, ay = aim_moved(line, longest, longer, turn, sx, sy)
+                for which in range(first, last):
+                    gain += before[which - first] - expected_cost(
+                        hole, cost, other, points, which, row, reach, sx, sy, ax, ay, height, work
+                    )
             saved[change] += inflow[k] * gain / (last - first)

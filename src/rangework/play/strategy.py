@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rangework.conditions import NEUTRAL, Conditions
 from rangework.play import kernels
 from rangework.play.kernels import Player, Points, Policy
-from rangework.play.lattice import Layout, lay_out
+from rangework.play.lattice import Layout, fills_by_ring, lay_out
 from rangework.play.points import error_points
 from rangework.skill.model import Golfer, compile_golfer
 from rangework.skill.putting import PuttingSkill, PuttTables, putt_tables
@@ -184,7 +184,11 @@ def narrowed(strategy: Strategy, active: NDArray[np.bool_]) -> Strategy:
     """
     nodes = strategy.layout.nodes
     order = nodes.cell_order
-    reads = (active[nodes.cell_node[order]] & (nodes.cell_weight[order] > 0.0)).any(axis=1)
-    before = np.concatenate([[0], np.cumsum(reads)])
-    fewer = nodes._replace(cell_order=order[reads], cell_ring_start=before[nodes.cell_ring_start])
+    reads = active[nodes.cell_node[order]] & (nodes.cell_weight[order] > 0.0)
+    kept = reads.any(axis=1)
+    order, starts = order[kept], np.concatenate([[0], np.cumsum(kept)])[nodes.cell_ring_start]
+    fill_order, fill_start = fills_by_ring(order, starts, nodes.ring_start, nodes.cell_node, reads[kept])
+    fewer = nodes._replace(
+        cell_order=order, cell_ring_start=starts, fill_order=fill_order, fill_start=fill_start
+    )
     return replace(strategy, layout=replace(strategy.layout, nodes=fewer))

@@ -25,7 +25,7 @@ from rangework.play.kernel_arrays import (
     WALK_BELOW_M,
     WATER,
 )
-from rangework.play.lattice_kernels import fill_cells, nearest_node
+from rangework.play.lattice_kernels import fill_ring, nearest_node
 
 
 @kernel_with(inline="always")
@@ -232,8 +232,7 @@ def evaluate(hole, nodes, active, policy, player, near, far, near_rings, last_ri
             before = value[k]
             value[k] = node_value(hole, cost, player, points, nodes, policy, k, work)
             change = max(change, abs(value[k] - before))
-        first = nodes.cell_ring_start[max(ring - 2, 0)]
-        fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+        fill_ring(nodes, value, ring, cost)
     return change
 
 
@@ -308,8 +307,7 @@ def solve(hole, lattices, nodes, player, effort, near_rings, starts, value, poli
             policy.x[k], policy.y[k], policy.height[k] = tx, ty, height
             value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
             solved[k] = True
-        first = nodes.cell_ring_start[max(ring - 2, 0)]
-        fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+        fill_ring(nodes, value, ring, cost)
     choose_again(hole, nodes, player, effort, near_rings, starts, value, policy, cost)
 
 
@@ -337,8 +335,7 @@ def refine(hole, nodes, player, effort, near_rings, value, policy, cost):
                 max(2.0 * small * far, 0.6), max(small * far, 0.3), work,
             )  # fmt: skip
             value[k] = node_value(hole, cost, player, fine, nodes, policy, k, work)
-        first = nodes.cell_ring_start[max(ring - 2, 0)]
-        fill_cells(nodes, value, first, nodes.cell_ring_start[ring + 1], cost)
+        fill_ring(nodes, value, ring, cost)
     last = nodes.ring_start.shape[0] - 1
     evaluate(hole, nodes, every, policy, player, near_fine, far_fine, near_rings, last, value, cost)
 

@@ -81,6 +81,7 @@ def golfer_worths(
     *,
     change: Change = improve,
     aimed_by: Golfer | None = None,
+    shifts: FloatArray | None = None,
     points: WorthPoints | None = None,
     reached: Sequence[NDArray[np.bool_]] | None = None,
     threads: int = 2,
@@ -88,13 +89,17 @@ def golfer_worths(
     """Strokes a round saved by a change of each part for one golfer, targets as in ``strategies``.
 
     ``change``: what is done to a part, one step of improvement unless given. ``aimed_by``: the golfer whose
-    strategies they are, if that is another one (a posterior mean and its draw). ``reached``: by hole the nodes
+    strategies they are, if that is another one (a posterior mean and its draw); ``shifts``: that golfer's
+    ``aim_shifts``, where they are known already. ``reached``: by hole the nodes
     worth valuing anew (all, unless given; see ``reached_nodes``).
     """
     points = points or WorthPoints.many()
     conditions = strategies[0].layout.conditions
     player = compile_player(golfer, aimed_by=aimed_by, conditions=conditions, putt_step_m=points.putt_step_m)
-    changes, shifts = _changes(golfer, aimed_by or golfer, change)
+    planner = aimed_by or golfer
+    changes, marks = _changes(golfer, planner, change, player)
+    if shifts is None:
+        shifts = aim_shifts(planner, change)
     changed_putts = [
         putts_on(change(golfer, PART_IDS[part]).putting, conditions, step_m=points.putt_step_m).expected
         for part in _PUTT_PARTS
@@ -102,7 +107,7 @@ def golfer_worths(
 
     def on_hole(hole: int) -> FloatArray:
         active = reached[hole] if reached else None
-        return _hole_savings(strategies[hole], player, points, changes, shifts, changed_putts, active)
+        return _hole_savings(strategies[hole], player, points, (changes, marks, shifts), changed_putts, active)
 
     by_hole = np.array(in_threads(on_hole, range(len(strategies)), threads))
     saved: FloatArray = by_hole.sum(axis=0)
@@ -126,22 +131,31 @@ def in_threads(work: Callable[[int], FloatArray], items: Sequence[int], threads:
         return list(pool.map(work, items))
 
 
-def _changes(golfer: Golfer, planner: Golfer, change: Change) -> tuple[FloatArray, FloatArray]:
-    """Tables of the golfer after the change of each shot part, and how the planner moves the aim for it.
+def aim_shifts(planner: Golfer, change: Change = improve) -> FloatArray:
+    """How the planner moves the aim for the change of each shot part, ``[change, lie, distance, (metres, radians)]``.
 
     A golfer knows a bias only as the planner does: when it is halved, the aim moves by half of the planner's
     idea of it.
     """
-    before = compile_golfer(planner).table
-    tables, shifts = [], np.zeros((len(_SHOT_PARTS), before.shape[0], before.shape[2], 2))
+    before = compile_golfer(planner).table[:, STANDARD]
+    shifts = np.zeros((len(_SHOT_PARTS), before.shape[0], before.shape[1], 2))
     for row, part in enumerate(_SHOT_PARTS):
-        tables.append(compile_golfer(change(golfer, PART_IDS[part]), aimed_by=planner).table)
         if PARTS[part].kind == "bias":
-            after = compile_golfer(change(planner, PART_IDS[part])).table
-            moved = before[:, STANDARD] - after[:, STANDARD]
-            shifts[row, :, :, 0] = moved[:, :, BIAS_DEPTH]
-            shifts[row, :, :, 1] = moved[:, :, BIAS_DIRECTION]
-    return np.array(tables), shifts
+            moved = before - compile_golfer(change(planner, PART_IDS[part])).table[:, STANDARD]
+            shifts[row] = moved[:, :, [BIAS_DEPTH, BIAS_DIRECTION]]
+    return shifts
+
+
+def _changes(
+    golfer: Golfer, planner: Golfer, change: Change, player: Player
+) -> tuple[FloatArray, NDArray[np.uint8]]:
+    """Tables of the golfer after the change of each shot part, and marks where they differ from today's."""
+    tables = np.empty((len(_SHOT_PARTS), *player.table.shape))
+    marks = np.empty((*player.table.shape[:3], len(_SHOT_PARTS)), dtype=np.uint8)
+    for row, part in enumerate(_SHOT_PARTS):
+        tables[row] = compile_golfer(change(golfer, PART_IDS[part]), aimed_by=planner).table
+        kernels.mark_changes(player.table, tables[row], marks[..., row])
+    return tables, marks
 
 
 def _visits(strategy: Strategy, player: Player, points: WorthPoints) -> tuple[FloatArray, FloatArray]:
@@ -159,8 +173,7 @@ def _hole_savings(
     strategy: Strategy,
     player: Player,
     points: WorthPoints,
-    changes: FloatArray,
-    shifts: FloatArray,
+    changes: tuple[FloatArray, NDArray[np.uint8], FloatArray],
     changed_putts: Sequence[FloatArray],
     active: NDArray[np.bool_] | None,
 ) -> FloatArray:
@@ -171,7 +184,7 @@ def _hole_savings(
     inflow, putts_from = _visits(valued, player, points)
     shots = np.zeros(len(_SHOT_PARTS))
     kernels.savings(
-        layout.hole, layout.nodes, strategy.policy, player, valued.cost, inflow, changes, shifts,
+        layout.hole, layout.nodes, strategy.policy, player, valued.cost, inflow, *changes,
         points.few, points.near, points.far, layout.near_rings, points.seldom, points.least, shots,
     )  # fmt: skip
     saved = np.empty(len(PARTS))

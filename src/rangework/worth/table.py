@@ -9,7 +9,7 @@ import numpy as np
 
 from rangework.play.strategy import Strategy, coarsened, narrowed
 from rangework.skill.model import FloatArray, Golfer
-from rangework.worth.savings import WorthPoints, golfer_worths, in_threads, reached_nodes
+from rangework.worth.savings import WorthPoints, aim_shifts, golfer_worths, in_threads, reached_nodes
 
 #: Independent tables of error points that the Monte Carlo error is measured over.
 REPLICATES = 4
@@ -59,9 +59,12 @@ def part_worths(
     reached = reached_nodes(coarse, mean, quick)
     coarse = [narrowed(strategy, nodes) for strategy, nodes in zip(coarse, reached, strict=True)]
     few = golfer_worths(coarse, mean, points=quick, reached=reached, threads=threads)
+    shifts = aim_shifts(mean)
 
     def of_draw(number: int) -> FloatArray:
-        saved = golfer_worths(coarse, draws[number], aimed_by=mean, points=quick, reached=reached, threads=1)
+        saved = golfer_worths(
+            coarse, draws[number], aimed_by=mean, shifts=shifts, points=quick, reached=reached, threads=1
+        )
         if progress:
             progress()
         return saved
