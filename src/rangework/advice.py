@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import count
 
 from rangework.aim import AimAdvice, FromDistance, FromPoint, Target, aim_advice, hole_to_aim_at
@@ -35,6 +36,7 @@ from rangework.play.strategy import Strategy, player_on, solve_course
 from rangework.play.summary import Reference, RoundsSummary, summarise_rounds
 from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
+from rangework.side_by_side import side_by_side
 from rangework.skill.fit import fit_player
 from rangework.skill.model import Golfer
 from rangework.skill.parts import PART_IDS
@@ -146,9 +148,9 @@ def prepare(
     """
     profile = profile or PlayerProfile()
     tee_set, pins = chosen_tee(course, tee), chosen_pins(course, pin)
-    posterior = fit_player(records, profile=profile, seed=seed)
+    fit = partial(fit_player, records, profile=profile, seed=seed)
+    posterior, layouts = side_by_side(fit, partial(course_layouts, course, tee_set.name, pins), threads)
     golfer = posterior.mean
-    layouts = course_layouts(course, tee_set.name, pins)
     strategies = tuple(solve_course(layouts, player_on(layouts, golfer), threads=threads))
     return Prepared(posterior, golfer, profile, course, tee_set, pins, layouts, strategies, seed, threads)
 

@@ -126,7 +126,8 @@ class Nodes(NamedTuple):
     target, see ``play_hole``) that a ball in the cell uses, or how its hole goes on without one.
 
     Once ring ``r`` is valued, the cells ``fill_order[fill_start[r] : fill_start[r + 1]]`` are written: those of the
-    ring itself, and those of the two rings before it that read from one of its nodes.
+    ring itself, and those of the two rings before it that read from one of its nodes. ``fill_node`` and
+    ``fill_weight`` are their nodes and weights once more, in the order in which they are read.
     """
 
     x: Any
@@ -139,8 +140,10 @@ class Nodes(NamedTuple):
     cell_node: Any
     cell_weight: Any
     cell_play: Any
-    fill_order: Any
     fill_start: Any
+    fill_order: Any
+    fill_node: Any
+    fill_weight: Any
 
 
 class Policy(NamedTuple):

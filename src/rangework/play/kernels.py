@@ -46,7 +46,17 @@ from rangework.play.kernel_arrays import (
     Points,
     Policy,
 )
-from rangework.play.lattice_kernels import fill_cells, map_cells, map_plays, map_surface, nearest_node
+from rangework.play.lattice_kernels import (
+    count_fills,
+    fill_cells,
+    fill_ring,
+    list_fills,
+    map_cells,
+    map_plays,
+    map_surface,
+    nearest_node,
+    nearest_nodes,
+)
 from rangework.play.luck_kernels import luck_counter, luck_key, normal_pair, uniform
 from rangework.play.round_kernels import MOST_STROKES, play_hole, putts_taken
 from rangework.play.savings_kernels import mark_changes, savings, visits
@@ -87,16 +97,19 @@ __all__ = [
     "calm_shot",
     "cell_at",
     "chances_within",
+    "count_fills",
     "driver_of",
     "drop_place",
     "evaluate",
     "expected_cost",
     "fill_cells",
+    "fill_ring",
     "ground_at",
     "holed_chance",
     "interpolate",
     "land_points",
     "lie_on",
+    "list_fills",
     "longest_toward",
     "luck_counter",
     "luck_key",
@@ -105,6 +118,7 @@ __all__ = [
     "map_surface",
     "mark_changes",
     "nearest_node",
+    "nearest_nodes",
     "new_work",
     "next_target",
     "normal_pair",

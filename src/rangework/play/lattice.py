@@ -13,7 +13,16 @@ from rangework.conditions import NEUTRAL, Conditions
 from rangework.course.ground_grid import GroundGrid
 from rangework.lie import LIE_ON_GROUND, Ground, Lie
 from rangework.play.air import air_on
-from rangework.play.kernels import HoleArrays, Lattices, Nodes, map_cells, map_plays, map_surface
+from rangework.play.kernels import (
+    HoleArrays,
+    Lattices,
+    Nodes,
+    count_fills,
+    list_fills,
+    map_cells,
+    map_plays,
+    map_surface,
+)
 
 #: Half the side of the box around the pin with the fine lattice.
 BOX_M = 56.0
@@ -54,13 +63,15 @@ def lay_out(
     coarse_step_m: float = 10.0,
     fine_step_m: float = 4.0,
     conditions: Conditions = NEUTRAL,
+    hole: HoleArrays | None = None,
 ) -> Layout:
     """Lay the lattices over a hole's ground.
 
     ``coarse_step_m`` and ``fine_step_m`` are the node spacings away from and around the pin; ``conditions`` those
-    that it is played in. A wind by the compass needs a grid of known bearing (ValueError).
+    that it is played in; ``hole``: the ground from another layout of the same, where there is one. A wind by the
+    compass needs a grid of known bearing (ValueError).
     """
-    hole = _hole_arrays(grid, conditions)
+    hole = hole or _hole_arrays(grid, conditions)
     cells = _Cells.of(grid)
     box = (hole.pin_x - BOX_M, hole.pin_y - BOX_M, hole.pin_x + BOX_M, hole.pin_y + BOX_M)
     fine_part = (cells.x >= box[0]) & (cells.x < box[2]) & (cells.y >= box[1]) & (cells.y < box[3])
@@ -75,7 +86,7 @@ def lay_out(
     cell_play = np.empty(grid.ground.size, dtype=np.int32)
     cell_order, cell_ring_start, cell_node, cell_weight = cell_maps
     map_plays(hole, cell_node, cell_weight, len(places[0]), cell_play)
-    fills = fills_by_ring(cell_order, cell_ring_start, places[-1], cell_node, cell_weight[cell_order] > 0.0)
+    fills = fills_by_ring(cell_order, cell_ring_start, places[-1], cell_node, cell_weight)
     nodes = Nodes(*(*places, *cell_maps, cell_play, *fills))
     near_rings = min(int(NEAR_M / RING_M), len(nodes.ring_start) - 1)
     return Layout(
@@ -207,21 +218,19 @@ def fills_by_ring(
     cell_ring_start: NDArray[np.int64],
     ring_start: NDArray[np.int64],
     cell_node: NDArray[np.int32],
-    reads: NDArray[np.bool_],
-) -> tuple[NDArray[np.int32], NDArray[np.int64]]:
-    """``fill_order`` and ``fill_start`` of ``Nodes``; ``reads[k, corner]``: whether cell ``cell_order[k]`` reads a node.
+    cell_weight: NDArray[np.float32],
+    active: NDArray[np.bool_] | None = None,
+) -> tuple[NDArray[Any], ...]:
+    """The four ``fill`` arrays of ``Nodes``, where only ``active`` nodes are valued (all, unless given).
 
-    Cells whose nodes all keep the value that they were written with need not be written again.
+    A cell whose nodes all keep the value that it was written with need not be written again.
     """
-    ring_of_node = (np.searchsorted(ring_start, np.arange(ring_start[-1]), side="right") - 1).astype(np.int16)
-    ring = np.searchsorted(cell_ring_start, np.arange(len(cell_order)), side="right").astype(np.int16) - 1
-    read = np.where(reads, ring_of_node[cell_node[cell_order]], -1)
-    cells, when = [cell_order], [ring]
-    for later in (1, 2):
-        again = (read == (ring + later)[:, None]).any(axis=1)
-        cells.append(cell_order[again])
-        when.append(ring[again] + later)
-    rings = np.concatenate(when)
-    order = np.argsort(rings, kind="stable")
-    starts = np.searchsorted(rings[order], np.arange(len(ring_start)))
-    return np.concatenate(cells)[order].astype(np.int32), starts.astype(np.int64)
+    rings = np.arange(len(ring_start) - 1, dtype=np.int16)
+    ring_of_node = np.repeat(rings, np.diff(ring_start))
+    if active is not None:
+        ring_of_node[~active] = -1
+    starts = np.zeros(len(ring_start), dtype=np.int64)
+    count_fills(cell_order, cell_ring_start, cell_node, cell_weight, ring_of_node, starts)
+    order = np.empty(starts[-1], dtype=np.int32)
+    list_fills(cell_order, cell_ring_start, cell_node, cell_weight, ring_of_node, starts.copy(), order)
+    return starts, order, cell_node[order], cell_weight[order]

@@ -57,6 +57,13 @@ def nearest_node(lattices, lie, x, y):
 
 
 @kernel
+def nearest_nodes(lattices, lie, x, y, found):
+    """Write the number of the node nearest each of several places, see ``nearest_node``."""
+    for k in range(found.shape[0]):
+        found[k] = nearest_node(lattices, lie[k], x[k], y[k])
+
+
+@kernel
 def map_cells(hole, lattices, cell_node, cell_weight):
     """Write, for every cell whose cost is interpolated, the nodes it is read from and their weights.
 
@@ -78,6 +85,43 @@ def map_cells(hole, lattices, cell_node, cell_weight):
                 total += weights[k]
         for k in range(4):
             cell_weight[cell, k] = cell_weight[cell, k] / total if total > 1e-9 else 0.0
+
+
+@kernel_with(inline="always")
+def news_for(cell_node, cell_weight, ring_of_node, cell, ring):
+    """Whether a cell reads from a node of a ring."""
+    news = False
+    for corner in range(4):
+        read = cell_weight[cell, corner] > 0.0
+        news |= read and ring_of_node[cell_node[cell, corner]] == ring
+    return news
+
+
+@kernel
+def count_fills(cell_order, cell_ring_start, cell_node, cell_weight, ring_of_node, starts):
+    """Write how many fills come before each ring's, see ``Nodes``; ``ring_of_node`` is -1 for nodes without news."""
+    rings = starts.shape[0] - 1
+    for ring in range(rings):
+        for k in range(cell_ring_start[ring], cell_ring_start[ring + 1]):
+            starts[ring + 1] += 1
+            for later in range(ring + 1, min(ring + 3, rings)):
+                starts[later + 1] += news_for(cell_node, cell_weight, ring_of_node, cell_order[k], later)
+    for ring in range(rings):
+        starts[ring + 1] += starts[ring]
+
+
+@kernel
+def list_fills(cell_order, cell_ring_start, cell_node, cell_weight, ring_of_node, places, fill_order):
+    """Write the cells of each ring's fills; ``places``: where each ring's next one stands, at first its start."""
+    rings = places.shape[0] - 1
+    for ring in range(rings):
+        for k in range(cell_ring_start[ring], cell_ring_start[ring + 1]):
+            fill_order[places[ring]] = cell_order[k]
+            places[ring] += 1
+            for later in range(ring + 1, min(ring + 3, rings)):
+                if news_for(cell_node, cell_weight, ring_of_node, cell_order[k], later):
+                    fill_order[places[later]] = cell_order[k]
+                    places[later] += 1
 
 
 @kernel
@@ -134,20 +178,21 @@ def map_surface(hole):
 
 
 @kernel_with(inline="always")
-def fill_cell(nodes, value, cell, flat_cost):
-    """Write the cost of a cell from the nodes' values."""
+def interpolated(node, weight, k, value):
+    """The value that nodes ``node[k]`` make with weights ``weight[k]``."""
     total = 0.0
     for corner in range(4):
-        total += nodes.cell_weight[cell, corner] * value[nodes.cell_node[cell, corner]]
-    flat_cost[cell] = total
+        total += weight[k, corner] * value[node[k, corner]]
+    return total
 
 
 @kernel
 def fill_cells(nodes, value, first, last, cost):
-    """Write the cost of cells ``first`` to ``last`` (in order of distance)."""
+    """Write the cost of cells ``first`` to ``last`` (in order of distance) from the nodes' values."""
     flat_cost = cost.ravel()
     for k in range(first, last):
-        fill_cell(nodes, value, nodes.cell_order[k], flat_cost)
+        cell = nodes.cell_order[k]
+        flat_cost[cell] = interpolated(nodes.cell_node, nodes.cell_weight, cell, value)
 
 
 @kernel
@@ -155,4 +200,4 @@ def fill_ring(nodes, value, ring, cost):
     """Write the cost of the cells that the values of a ring's nodes are news for."""
     flat_cost = cost.ravel()
     for k in range(nodes.fill_start[ring], nodes.fill_start[ring + 1]):
-        fill_cell(nodes, value, nodes.fill_order[k], flat_cost)
+        flat_cost[nodes.fill_order[k]] = interpolated(nodes.fill_node, nodes.fill_weight, k, value)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rangework.conditions import NEUTRAL, Conditions
 from rangework.play import kernels
-from rangework.play.kernels import Player, Points, Policy
+from rangework.play.kernels import Nodes, Player, Points, Policy
 from rangework.play.lattice import Layout, fills_by_ring, lay_out
 from rangework.play.points import error_points
 from rangework.skill.model import Golfer, compile_golfer
@@ -162,17 +162,16 @@ def coarsened(strategy: Strategy, *, coarse_step_m: float = 14.0, fine_step_m: f
     """The same targets on a coarser layout, for valuing many golfers quickly."""
     fine = strategy.layout
     layout = lay_out(
-        fine.grid, coarse_step_m=coarse_step_m, fine_step_m=fine_step_m, conditions=fine.conditions
+        fine.grid,
+        coarse_step_m=coarse_step_m,
+        fine_step_m=fine_step_m,
+        conditions=fine.conditions,
+        hole=fine.hole,
     )
-    nodes = layout.nodes
-    source = np.array(
-        [
-            kernels.nearest_node(fine.lattices, row, x, y)
-            for row, x, y in zip(nodes.row[:-1], nodes.x[:-1], nodes.y[:-1], strict=True)
-        ]
-        + [fine.tee_node]
-    )
-    source = np.where(source < 0, fine.tee_node, source)
+    nodes, source = layout.nodes, np.empty(len(layout.nodes.x), dtype=np.int64)
+    kernels.nearest_nodes(fine.lattices, nodes.row, nodes.x, nodes.y, source[:-1])
+    source[-1] = fine.tee_node
+    source[source < 0] = fine.tee_node
     policy = Policy(*(column[source] for column in strategy.policy))
     return Strategy(layout, policy, strategy.value[source], strategy.cost.copy())
 
@@ -184,11 +183,8 @@ def narrowed(strategy: Strategy, active: NDArray[np.bool_]) -> Strategy:
     """
     nodes = strategy.layout.nodes
     order = nodes.cell_order
-    reads = active[nodes.cell_node[order]] & (nodes.cell_weight[order] > 0.0)
-    kept = reads.any(axis=1)
+    kept = (active[nodes.cell_node[order]] & (nodes.cell_weight[order] > 0.0)).any(axis=1)
     order, starts = order[kept], np.concatenate([[0], np.cumsum(kept)])[nodes.cell_ring_start]
-    fill_order, fill_start = fills_by_ring(order, starts, nodes.ring_start, nodes.cell_node, reads[kept])
-    fewer = nodes._replace(
-        cell_order=order, cell_ring_start=starts, fill_order=fill_order, fill_start=fill_start
-    )
+    fills = fills_by_ring(order, starts, nodes.ring_start, nodes.cell_node, nodes.cell_weight, active)
+    fewer = Nodes(*nodes._replace(cell_order=order, cell_ring_start=starts)[: -len(fills)], *fills)
     return replace(strategy, layout=replace(strategy.layout, nodes=fewer))

@@ -34,9 +34,9 @@ Change = Callable[[Golfer, str], Golfer]
 class WorthPoints:
     """Error points for valuing shots: near the pin, far from it, and at places seldom visited.
 
-    ``sweeps``: how often the rings nearest the pin are valued at most; ``seldom``: places visited less often
-    than this in a round are valued on ``few`` points; ``least``: places visited less often are passed over;
-    ``putt_step_m``: spacing of the table of putts.
+    ``sweeps``: how often the rings nearest the pin are valued at most before all are; ``seldom``: places visited
+    less often than this in a round are valued on ``few`` points; ``least``: places visited less often are passed
+    over; ``putt_step_m``: spacing of the table of putts.
     """
 
     near: Points
@@ -68,7 +68,7 @@ class WorthPoints:
             error_points(24, 12, shift, 16),
             error_points(96, 32, shift, 32),
             error_points(16, 8, shift, 32),
-            1,
+            0,
             1e-2,
             1e-3,
             0.2,
@@ -107,7 +107,9 @@ def golfer_worths(
 
     def on_hole(hole: int) -> FloatArray:
         active = reached[hole] if reached else None
-        return _hole_savings(strategies[hole], player, points, (changes, marks, shifts), changed_putts, active)
+        return _hole_savings(
+            strategies[hole], player, points, (changes, marks, shifts), changed_putts, active
+        )
 
     by_hole = np.array(in_threads(on_hole, range(len(strategies)), threads))
     saved: FloatArray = by_hole.sum(axis=0)

@@ -84,7 +84,7 @@ def shot_values(
     Meaningless at nodes that are not ``active``.
     """
     nodes = of.layout.nodes
-    frozen = nodes._replace(fill_order=nodes.fill_order[:0], fill_start=np.zeros_like(nodes.fill_start))
+    frozen = nodes._replace(fill_start=np.zeros_like(nodes.fill_start))
     value, cost = of.value.copy(), of.cost.copy()
     last = len(nodes.ring_start) - 1
     kernels.evaluate(
