@@ -6,8 +6,14 @@ import shutil
 import subprocess
 import sys
 from pathlib import Path
+from typing import NamedTuple
 
-from rangework.compiled import compiled_folder, kernel_files
+import numpy as np
+import pytest
+from numba.core.errors import TypingError
+from numpy.typing import NDArray
+
+from rangework.compiled import compiled_folder, kernel_files, uncounted
 
 ROOT = Path(__file__).parents[1]
 
@@ -71,3 +77,32 @@ def test_folder_that_cannot_be_written(tmp_path: Path) -> None:
     package = package_in(tmp_path)
     (package / "__pycache__").write_text("a file where the folder should be")
     assert compiled_folder(package) == ""
+
+
+class Held(NamedTuple):
+    first: NDArray[np.float64]
+    second: NDArray[np.float64]
+
+
+@uncounted
+def added(held: Held, i: int) -> float:
+    held.second[i] += held.first[i]
+    return float(held.second[i])
+
+
+@uncounted
+def made(n: int) -> float:
+    return float(np.empty(n)[0])
+
+
+def test_uncounted_functions_read_and_write_what_they_are_given() -> None:
+    held = Held(np.array([1.0, 2.0]), np.array([3.0, 4.0]))
+    counts = [sys.getrefcount(array) for array in held]
+    assert [added(held, 1), added(held, 1)] == [6.0, 8.0]
+    assert [sys.getrefcount(array) for array in held] == counts
+
+
+def test_uncounted_functions_make_no_array() -> None:
+    """What they made would never be let go: the compiler refuses it."""
+    with pytest.raises(TypingError):
+        made(3)
