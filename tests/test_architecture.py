@@ -36,12 +36,10 @@ KERNELS_MAY_IMPORT = {
 LONGEST_FILE = 400
 LONGEST_FUNCTION = 35
 
-ONE_LIKELIHOOD = "the likelihood of every kind of record, with its derivatives"
 ONE_PASS = "value and derivatives of one pass over the balls share every intermediate"
 #: Files over LONGEST_FILE lines, each with the reason why it is one file.
 LONG_FILES: dict[str, str] = {
     "src/rangework/play/round_kernels.py": "every phase of rounds played in step",
-    "src/rangework/skill/likelihood_kernels.py": ONE_LIKELIHOOD,
 }
 #: Functions over LONGEST_FUNCTION code lines, as ``file::name``, each with the reason why it is one function.
 LONG_FUNCTIONS: dict[str, str] = {
@@ -49,11 +47,11 @@ LONG_FUNCTIONS: dict[str, str] = {
     "src/rangework/play/savings_kernels.py::savings": "every part's derivative from one visit of a place",
     "src/rangework/play/round_kernels.py::play_wave": "the phases of a stroke, in order",
     "src/rangework/skill/latents.py::effects": "one table, a row for each effect",
-    "src/rangework/skill/likelihood_kernels.py::aimed_kernel": ONE_PASS,
-    "src/rangework/skill/likelihood_kernels.py::approach_kernel": ONE_PASS,
-    "src/rangework/skill/likelihood_kernels.py::drive_kernel": ONE_PASS,
-    "src/rangework/skill/likelihood_kernels.py::bessel_kernel": "two series of published coefficients",
-    "src/rangework/skill/likelihood_kernels.py::spread_kernel": ONE_PASS,
+    "src/rangework/skill/aimed_kernels.py::aimed_kernel": ONE_PASS,
+    "src/rangework/skill/logged_kernels.py::approach_kernel": ONE_PASS,
+    "src/rangework/skill/logged_kernels.py::drive_kernel": ONE_PASS,
+    "src/rangework/skill/logged_kernels.py::bessel_kernel": "two series of published coefficients",
+    "src/rangework/skill/strike_kernels.py::spread_kernel": ONE_PASS,
 }
 
 

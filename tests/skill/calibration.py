@@ -21,7 +21,7 @@ from simulated_records import DrawnPlayer, draw_player
 
 from rangework.skill import coordinates as c
 from rangework.skill.fit import fit_player
-from rangework.skill.likelihood_kernels import SLIPS, WILD
+from rangework.skill.kernel_arrays import SLIPS, WILD
 from rangework.skill.measures import WORDS, part_estimates, prior_coordinates, range_factor
 from rangework.skill.part_values import part_values
 from rangework.skill.parts import PART_IDS

@@ -14,8 +14,8 @@ from rangework.records.profile import PlayerProfile
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
 from rangework.skill.fit import make_prior
+from rangework.skill.kernel_arrays import MISREADS, SLIPS, WILD
 from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
-from rangework.skill.likelihood_kernels import MISREADS, SLIPS, WILD
 from rangework.units import YARD_M
 
 FloatArray = NDArray[np.float64]

@@ -13,9 +13,9 @@ from rangework.skill import coordinates as c
 from rangework.skill.evidence import gather
 from rangework.skill.fit import fit_player, make_prior
 from rangework.skill.latents import N_LATENTS
-from rangework.skill.likelihood_kernels import hamiltonian_kernel
 from rangework.skill.measures import part_estimates
 from rangework.skill.part_values import part_values
+from rangework.skill.posterior_kernels import hamiltonian_kernel
 from rangework.skill.reference import reference_golfer, tour_golfer
 from rangework.skill.sampler import find_laplace, kernel_prior
 from rangework.units import DEGREE_RAD

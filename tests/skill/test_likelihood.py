@@ -8,20 +8,13 @@ from simulated_players import Days, SimulatedPlayer, typical_records
 from rangework.lie import Lie
 from rangework.skill import coordinates as c
 from rangework.skill.evidence import gather
+from rangework.skill.kernel_arrays import TEE_DRIVER
 from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
-from rangework.skill.likelihood_kernels import (
-    TEE_DRIVER,
-    bessel_kernel,
-    centred_distance_kernel,
-    exponential_kernel,
-    point_kernel,
-    poor_distance_kernel,
-    spread_kernel,
-    volume_kernel,
-)
+from rangework.skill.logged_kernels import bessel_kernel, centred_distance_kernel, poor_distance_kernel
 from rangework.skill.make_table import NEAR_M, make_table
 from rangework.skill.model import BIAS_DEPTH, BIAS_DIRECTION, DEPTH, DIRECTION, POOR, STANDARD, compile_golfer
 from rangework.skill.partial_shots import partial_spread
+from rangework.skill.putted_kernels import volume_kernel
 from rangework.skill.putting import (
     READING_RATIO_PER_M,
     PuttingSkill,
@@ -33,6 +26,7 @@ from rangework.skill.resting_places import poor_places
 from rangework.skill.round_the_hole import places_round_the_hole
 from rangework.skill.sampler import kernel_prior, value_and_gradient
 from rangework.skill.shot_cells import CellKeys, make_cells
+from rangework.skill.strike_kernels import exponential_kernel, point_kernel, spread_kernel
 from rangework.units import FOOT_M
 
 

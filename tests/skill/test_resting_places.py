@@ -11,7 +11,8 @@ import pytest
 from numpy.typing import NDArray
 from scipy import integrate, stats
 
-from rangework.skill.likelihood_kernels import PLACES, turned_drive_kernel
+from rangework.skill.kernel_arrays import PLACES
+from rangework.skill.logged_kernels import turned_drive_kernel
 from rangework.skill.resting_places import drive_places
 
 FloatArray = NDArray[np.float64]

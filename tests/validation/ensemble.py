@@ -15,7 +15,8 @@ import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
-from rangework.skill.likelihood_kernels import Evidence, Prior, log_posterior
+from rangework.skill.kernel_arrays import Evidence, Prior
+from rangework.skill.posterior_kernels import log_posterior
 
 FloatArray = NDArray[np.float64]
 Density = Callable[[FloatArray], FloatArray]

@@ -18,8 +18,8 @@ from rangework.lie import Lie
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
 from rangework.skill import model
+from rangework.skill.kernel_arrays import SLIPS, WILD
 from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
-from rangework.skill.likelihood_kernels import SLIPS, WILD
 from rangework.skill.model import LONGEST_SHARE, Golfer, compile_golfer
 from rangework.skill.putting import capture_past_m
 from rangework.units import FOOT_M, YARD_M

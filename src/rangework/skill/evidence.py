@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 
 from rangework.records.shots import ShotRecords
 from rangework.skill import coordinates as c
+from rangework.skill.kernel_arrays import Evidence, Form, Leaves, Putts
 from rangework.skill.latents import N_LATENTS, LatentPrior, golfer_from_latents
-from rangework.skill.likelihood_kernels import Evidence, Form, Leaves, Putts
 from rangework.skill.model import (
     _DEPTH_HALF_YD,
     _DEPTH_LONG,

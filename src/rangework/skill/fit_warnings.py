@@ -8,8 +8,8 @@ from rangework.errors import Problem
 from rangework.records.profile import PlayerProfile
 from rangework.skill import coordinates as c
 from rangework.skill.evidence import Gathered
+from rangework.skill.kernel_arrays import SLIPS, WILD
 from rangework.skill.latents import LN_DRIVER_SD, LatentPrior
-from rangework.skill.likelihood_kernels import SLIPS, WILD
 from rangework.skill.sampler import GOOD_R_HAT, Sample
 
 _ADULT_AGES = (18, 60)

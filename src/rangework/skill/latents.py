@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rangework.skill import coordinates as c
-from rangework.skill.likelihood_kernels import MISREADS, N_FITTED, SLIPS, WILD
+from rangework.skill.kernel_arrays import MISREADS, N_FITTED, SLIPS, WILD
 from rangework.skill.model import Golfer
 from rangework.skill.reference import Group, reference_golfer
 from rangework.units import DEGREE_RAD, YARD_M

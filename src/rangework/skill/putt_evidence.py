@@ -7,7 +7,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from rangework.lie import PUTTED_LIES, Lie
-from rangework.skill.likelihood_kernels import Leaves, Putts
+from rangework.skill.kernel_arrays import Leaves, Putts
 from rangework.skill.make_table import NEAR_M, make_table
 from rangework.skill.round_the_hole import places_round_the_hole
 from rangework.skill.sessions import NO_SESSION

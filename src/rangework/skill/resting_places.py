@@ -11,7 +11,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from rangework.skill.likelihood_kernels import PLACES, DrivePlaces, PoorPlaces
+from rangework.skill.kernel_arrays import PLACES, DrivePlaces, PoorPlaces
 
 FloatArray = NDArray[np.float64]
 

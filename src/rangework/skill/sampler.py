@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from rangework.errors import FitError
 from rangework.skill import coordinates as c
+from rangework.skill.kernel_arrays import Evidence, Prior, Sessions, Whitening
 from rangework.skill.latents import (
     LATENT_NAMES,
     LEVEL_STEP,
@@ -22,11 +23,7 @@ from rangework.skill.latents import (
     effects,
     level_table,
 )
-from rangework.skill.likelihood_kernels import (
-    Evidence,
-    Prior,
-    Sessions,
-    Whitening,
+from rangework.skill.posterior_kernels import (
     at_level_kernel,
     hamiltonian_kernel,
     log_posterior,

@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from rangework.skill.likelihood_kernels import Sessions
+from rangework.skill.kernel_arrays import Sessions
 
 IntArray = NDArray[np.int64]
 

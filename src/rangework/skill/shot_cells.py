@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rangework.lie import Lie
 from rangework.skill import coordinates as c
-from rangework.skill.likelihood_kernels import NOT_TEE, Cells
+from rangework.skill.kernel_arrays import NOT_TEE, Cells
 from rangework.skill.model import (
     CHIP_LIMIT_M,
     DEPTH,

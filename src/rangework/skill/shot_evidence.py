@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from rangework.lie import Lie
 from rangework.skill.carried_balls import ball_runs_m
+from rangework.skill.kernel_arrays import NOT_TEE, TEE_DRIVER, TEE_SHORTER, Aimed, Logged
 from rangework.skill.latents import DRIVER_RUN_M
-from rangework.skill.likelihood_kernels import NOT_TEE, TEE_DRIVER, TEE_SHORTER, Aimed, Logged
 from rangework.skill.model import LONGEST_SHARE, Golfer
 from rangework.skill.partial_shots import partial_spread
 from rangework.skill.shot_cells import CellKeys, make_cells

@@ -22,25 +22,19 @@ from written_out import log_likelihoods, supposed
 
 from rangework.lie import Lie
 from rangework.records.shots import ShotRecords
+from rangework.skill.aimed_kernels import aimed_kernel
 from rangework.skill.evidence import Gathered, gather
 from rangework.skill.fit import fit_player
+from rangework.skill.kernel_arrays import N_FITTED, Evidence
 from rangework.skill.latents import N_LATENTS, LatentPrior
-from rangework.skill.likelihood_kernels import (
-    N_FITTED,
-    Evidence,
-    aimed_kernel,
-    approach_kernel,
-    coordinates_kernel,
-    drive_kernel,
-    holed_kernel,
-    leave_kernel,
-    point_kernel,
-    unwhitened_kernel,
-)
+from rangework.skill.logged_kernels import approach_kernel, drive_kernel
 from rangework.skill.part_values import PART_UNITS, part_values
 from rangework.skill.posterior import Posterior
+from rangework.skill.posterior_kernels import coordinates_kernel, unwhitened_kernel
+from rangework.skill.putted_kernels import holed_kernel, leave_kernel
 from rangework.skill.reference import reference_golfer
 from rangework.skill.sampler import kernel_prior
+from rangework.skill.strike_kernels import point_kernel
 
 FloatArray = NDArray[np.float64]
 
