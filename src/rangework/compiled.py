@@ -51,6 +51,11 @@ def uncounted(function: Function) -> Function:
     return kernel_with(forceinline=True, _nrt=False)(function)
 
 
+def uncounted_call(function: Function) -> Function:
+    """Compile as ``uncounted`` does, but to be called: for long functions that have many callers."""
+    return kernel_with(_nrt=False)(function)
+
+
 def _compile(function: Callable[..., Any], flags: dict[str, Any]) -> Any:
     usual = _CONFIG.CACHE_DIR
     _CONFIG.CACHE_DIR = compiled_folder() or usual

@@ -6,7 +6,7 @@ and so keeps the calm numbers as they were, to the last bit, only where nothing 
 
 from __future__ import annotations
 
-from rangework.compiled import kernel, kernel_with
+from rangework.compiled import kernel_with, uncounted, uncounted_call
 from rangework.play.air_kernels import calm_shot, driver_of, longest_in_air, widened
 from rangework.play.flight_kernels import aim_line, land_points, shot_row, sum_costs
 from rangework.play.kernel_arrays import LIE_RECOVERY, POOR_LENGTH, POOR_SPREAD, WALK_BELOW_M
@@ -32,7 +32,7 @@ def struck(hole, player, row, height, sx, sy, ux, uy, target):
     )  # fmt: skip
 
 
-@kernel
+@uncounted_call
 def struck_here(hole, player, row, height, sx, sy, ux, uy, target):
     """``struck`` in any air: where nothing is changed, a ball starts from where it lies."""
     if not hole.air.neutral:
@@ -41,13 +41,13 @@ def struck_here(hole, player, row, height, sx, sy, ux, uy, target):
     return target, (depth, direction, bias_depth, bias, poor, carry, sx, sy, sx, sy)
 
 
-@kernel
+@uncounted_call
 def longest_toward(hole, player, reach, sx, sy, tx, ty):
     """The longest target from a place towards another one."""
     return longest_in_air(hole, driver_of(player), player.longest[reach], sx, sy, tx, ty)
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def sums_when_struck(hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work):
     """Summed cost and number to replay of solid balls, then of poor ones; none of these for a recovery.
 
@@ -89,7 +89,7 @@ def weighed(points, row, poor, sums):
     return (1.0 + total + replayed) / (1.0 - replayed)
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def cost_when_struck(hole, cost, player, points, which, row, sx, sy, ux, uy, target, middle, numbers, work):
     """Expected strokes of a shot; arguments as of ``sums_when_struck``."""
     sums = sums_when_struck(
@@ -98,7 +98,7 @@ def cost_when_struck(hole, cost, player, points, which, row, sx, sy, ux, uy, tar
     return weighed(points, row, numbers[4], sums)
 
 
-@kernel
+@uncounted_call
 def calm_cost(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work):
     """``expected_cost`` where nothing is changed: a function of its own, so that its sums stay as they are."""
     ux, uy, target = aim_line(hole, row, sx, sy, tx, ty, player.longest[reach])
@@ -109,7 +109,7 @@ def calm_cost(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, hei
     )
 
 
-@kernel
+@uncounted_call
 def cost_in_air(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work):
     """``expected_cost`` in wind, thin air or on a slope."""
     longest = longest_toward(hole, player, reach, sx, sy, tx, ty)
@@ -120,7 +120,7 @@ def cost_in_air(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, h
     )
 
 
-@kernel
+@uncounted_call
 def expected_cost(hole, cost, player, points, which, row, reach, sx, sy, tx, ty, height, work):
     """Expected strokes to hole out by aiming at (tx, ty), this stroke included, over set ``which``."""
     if hole.air.neutral:

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel, kernel_with
+from rangework.compiled import kernel_with, uncounted, uncounted_call
 from rangework.play.kernel_arrays import (
     AFTER,
     CELL,
@@ -80,7 +80,7 @@ def lie_on(ground):
     return LIE_FAIRWAY
 
 
-@kernel
+@uncounted_call
 def roll_out(hole, x, y, dx, dy, budget):
     """Roll a landed ball along (dx, dy) until its budget of green-metres is used up.
 
@@ -105,7 +105,7 @@ def roll_out(hole, x, y, dx, dy, budget):
     return x, y
 
 
-@kernel
+@uncounted_call
 def drop_place(hole, x, y, sx, sy):
     """Where to drop: on the line back to the start, two steps short of where it last entered.
 
@@ -181,7 +181,7 @@ def new_work():
     return np.empty(N_NUMBERS), np.empty(N_COUNTS, np.int64)
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def run_all(n, w):
     """Let the full shots run."""
     for k in range(n):
@@ -216,14 +216,14 @@ def walk_step(hole, count, w, j):
     return rolling
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def walk_listed(hole, count, w, j):
     """Roll the listed balls out over whatever ground they meet, as ``roll_out`` does."""
     while count > 0:
         count = walk_step(hole, count, w, j)
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def locate_all(hole, n, w, j):
     """The cells in which the balls lie; one beyond the grid is put on its border, whose cost is the one known."""
     ny, nx = hole.ground.shape
@@ -237,7 +237,7 @@ def locate_all(hole, n, w, j):
         j[CELL + k] = iy * nx + ix
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
     """Where the balls of a table of errors land, their lines and the run they still have."""
     total, depth, bias, direction, rho, carry, walks = shot
@@ -265,7 +265,7 @@ def land_pairs(hole, pairs, stretch, shot, sx, sy, ux, uy, w, j):
         j[CELL + k] = iy * nx + ix
 
 
-@kernel_with(forceinline=True)
+@uncounted
 def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
     """Where the balls of a table of errors stop: rows ``END_X``, ``END_Y`` and ``CELL`` of ``work``.
 
@@ -287,7 +287,7 @@ def land_points(hole, pairs, stretch, shot, sx, sy, ux, uy, work):
     locate_all(hole, n, w, j)
 
 
-@kernel_with(forceinline=True)
+@kernel_with(forceinline=True, _nrt=True)  # to ravel is to make an array
 def sum_costs(hole, cost, player, n, sx, sy, work):
     """Summed cost of the balls in ``work`` and how many of them must be replayed.
 

@@ -127,7 +127,7 @@ class Nodes(NamedTuple):
 
     Once ring ``r`` is valued, the cells ``fill_order[fill_start[r] : fill_start[r + 1]]`` are written: those of the
     ring itself, and those of the two rings before it that read from one of its nodes. ``fill_node`` and
-    ``fill_weight`` are their nodes and weights once more, in the order in which they are read.
+    ``fill_weight`` are their nodes and weights once more, in the order in which they are read; or empty.
     """
 
     x: Any

@@ -199,5 +199,11 @@ def fill_cells(nodes, value, first, last, cost):
 def fill_ring(nodes, value, ring, cost):
     """Write the cost of the cells that the values of a ring's nodes are news for."""
     flat_cost = cost.ravel()
-    for k in range(nodes.fill_start[ring], nodes.fill_start[ring + 1]):
-        flat_cost[nodes.fill_order[k]] = interpolated(nodes.fill_node, nodes.fill_weight, k, value)
+    first, last = nodes.fill_start[ring], nodes.fill_start[ring + 1]
+    if nodes.fill_node.shape[0] > 0:
+        for k in range(first, last):
+            flat_cost[nodes.fill_order[k]] = interpolated(nodes.fill_node, nodes.fill_weight, k, value)
+    else:
+        for k in range(first, last):
+            cell = nodes.fill_order[k]
+            flat_cost[cell] = interpolated(nodes.cell_node, nodes.cell_weight, cell, value)

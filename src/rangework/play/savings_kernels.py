@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel, kernel_with
+from rangework.compiled import kernel, kernel_with, uncounted, uncounted_call
 from rangework.play.air_kernels import calm_shot, driver_of
 from rangework.play.cost_kernels import (
     expected_cost,
@@ -47,11 +47,13 @@ def scatter(nodes, cell, mass, residual):
         residual[nodes.cell_node[cell, corner]] += mass * nodes.cell_weight[cell, corner]
 
 
-@kernel
-def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putts_from):
-    """Send ``mass`` with every ball in ``work`` to the nodes and, on the green, to ``putts_from`` by distance."""
+@uncounted_call
+def spread_mass(hole, nodes, flat, player, n, sx, sy, mass, work, residual, putts_from):
+    """Send ``mass`` with every ball in ``work`` to the nodes and, on the green, to ``putts_from`` by distance.
+
+    ``flat``: the costs of the cells in one row.
+    """
     w, j = work
-    flat = cost.ravel()
     for k in range(n):
         cell = np.uint64(j[CELL + k])
         ground = hole.flat[cell]
@@ -70,11 +72,10 @@ def spread_mass(hole, nodes, cost, player, n, sx, sy, mass, work, residual, putt
                 scatter(nodes, cell_at(hole, px, py), mass, residual)
 
 
-@kernel
-def count_replayed(hole, cost, n, sx, sy, work):
+@uncounted_call
+def count_replayed(hole, flat, n, sx, sy, work):
     """How many balls of ``work`` must be replayed."""
     w, j = work
-    flat = cost.ravel()
     replayed = 0.0
     for k in range(n):
         mark = flat[np.uint64(j[CELL + k])]
@@ -87,8 +88,8 @@ def count_replayed(hole, cost, n, sx, sy, work):
     return replayed
 
 
-@kernel_with(forceinline=True)
-def push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from):
+@uncounted
+def push(hole, nodes, flat, player, points, node, mass, line, numbers, works, residual, putts_from):
     """Send a node's mass to wherever its shot may end; ``line`` as in ``chance_when_struck``."""
     k, first, last = node
     ux, uy, target, middle = line
@@ -105,20 +106,20 @@ def push(hole, nodes, cost, player, points, node, mass, line, numbers, works, re
         shot = (POOR_LENGTH * middle, depth, bias, direction, rho, carry, walks)
         land_points(hole, points.poor[which], POOR_SPREAD, shot, poor_x, poor_y, ux, uy, poor_work)
         good, bad = (1.0 - poor) / n, poor / m
-        replayed = good * count_replayed(hole, cost, n, sx, sy, solid_work)
+        replayed = good * count_replayed(hole, flat, n, sx, sy, solid_work)
         if row == LIE_RECOVERY:
             replayed += poor
         else:
-            replayed += bad * count_replayed(hole, cost, m, sx, sy, poor_work)
+            replayed += bad * count_replayed(hole, flat, m, sx, sy, poor_work)
         share /= 1.0 - min(replayed, 0.95)
-        spread_mass(hole, nodes, cost, player, n, sx, sy, share * good, solid_work, residual, putts_from)
+        spread_mass(hole, nodes, flat, player, n, sx, sy, share * good, solid_work, residual, putts_from)
         if row == LIE_RECOVERY:
             continue
-        spread_mass(hole, nodes, cost, player, m, sx, sy, share * bad, poor_work, residual, putts_from)
+        spread_mass(hole, nodes, flat, player, m, sx, sy, share * bad, poor_work, residual, putts_from)
 
 
-@kernel
-def push_in_air(hole, nodes, policy, cost, player, points, node, mass, works, residual, putts_from):
+@uncounted_call
+def push_in_air(hole, nodes, policy, flat, player, points, node, mass, works, residual, putts_from):
     """``push`` in wind, thin air or on a slope."""
     k = node[0]
     sx, sy, row, reach = nodes.x[k], nodes.y[k], nodes.row[k], nodes.reach[k]
@@ -126,7 +127,7 @@ def push_in_air(hole, nodes, policy, cost, player, points, node, mass, works, re
     ux, uy, target = aim_line(hole, row, sx, sy, policy.x[k], policy.y[k], longest)
     middle, numbers = struck(hole, player, row, policy.height[k], sx, sy, ux, uy, target)
     line = (ux, uy, target, middle)
-    push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from)
+    push(hole, nodes, flat, player, points, node, mass, line, numbers, works, residual, putts_from)
 
 
 @kernel
@@ -137,7 +138,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
     the little of it that moves away from the pin. Nodes that less than ``seldom`` comes to at a time use
     ``few`` points; less than ``least`` is not followed after the first push, and next to nothing not at all.
     """
-    works = (new_work(), new_work())
+    works, flat = (new_work(), new_work()), cost.ravel()
     n_nodes = inflow.shape[0]
     residual = np.zeros(n_nodes)
     residual[n_nodes - 1] = 1.0
@@ -159,7 +160,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
             node = (k, first, last)
             if not hole.air.neutral:
                 push_in_air(
-                    hole, nodes, policy, cost, player, points, node, mass, works, residual, putts_from
+                    hole, nodes, policy, flat, player, points, node, mass, works, residual, putts_from
                 )
                 continue
             sx, sy, row = nodes.x[k], nodes.y[k], nodes.row[k]
@@ -169,7 +170,7 @@ def visits(hole, nodes, policy, player, few, near, far, near_rings, seldom, leas
             depth, direction, bias_depth, bias, poor, carry = shot_row(player, row, policy.height[k], target)
             numbers = (depth, direction, bias_depth, bias, poor, carry, sx, sy, sx, sy)
             line = (ux, uy, target, target)
-            push(hole, nodes, cost, player, points, node, mass, line, numbers, works, residual, putts_from)
+            push(hole, nodes, flat, player, points, node, mass, line, numbers, works, residual, putts_from)
 
 
 @kernel
@@ -189,7 +190,7 @@ def mark_changes(table, changed, marks):
                 marks[row, height, i] = OTHERWISE * more + POOR_ALONE * poor
 
 
-@kernel
+@uncounted_call
 def sums_of_shot(hole, cost, player, points, which, row, height, sx, sy, line, work):
     """``sums_when_struck`` of a golfer's shot; ``line``: direction, and distance aimed at."""
     ux, uy, target = line

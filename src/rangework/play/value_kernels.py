@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from rangework.compiled import kernel, kernel_with
+from rangework.compiled import kernel, kernel_with, uncounted_call
 from rangework.play.cost_kernels import expected_cost, longest_toward
 from rangework.play.flight_kernels import aim_line, interpolate, new_work
 from rangework.play.kernel_arrays import (
@@ -56,7 +56,7 @@ def first_guess(hole, player, nodes, value, cost):
         value[k] = guessed_cost(player, math.hypot(nodes.x[k] - hole.pin_x, nodes.y[k] - hole.pin_y))
 
 
-@kernel
+@uncounted_call
 def pattern_search(hole, cost, player, points, row, reach, sx, sy, tx, ty, height, step, smallest, work):
     """Improve a target by moves ahead, back, left and right of ever smaller size."""
     best = expected_cost(hole, cost, player, points, 0, row, reach, sx, sy, tx, ty, height, work)
@@ -79,7 +79,7 @@ def pattern_search(hole, cost, player, points, row, reach, sx, sy, tx, ty, heigh
     return best, tx, ty
 
 
-@kernel
+@uncounted_call
 def remember(kept, count, value, tx, ty, height):
     """Keep a candidate among the best few, sorted by value; returns how many are kept."""
     size = kept.shape[0]
@@ -87,7 +87,8 @@ def remember(kept, count, value, tx, ty, height):
         return count
     slot = min(count, size - 1)
     while slot > 0 and kept[slot - 1, 0] > value:
-        kept[slot] = kept[slot - 1]
+        for column in range(4):
+            kept[slot, column] = kept[slot - 1, column]
         slot -= 1
     kept[slot, 0] = value
     kept[slot, 1] = tx
@@ -96,7 +97,7 @@ def remember(kept, count, value, tx, ty, height):
     return min(count + 1, size)
 
 
-@kernel
+@uncounted_call
 def short_fan(hole, cost, player, points, row, reach, sx, sy, kept, work):
     """Try every height straight at the pin at several lengths, and a few lines beside it."""
     dx, dy = hole.pin_x - sx, hole.pin_y - sy
@@ -115,7 +116,7 @@ def short_fan(hole, cost, player, points, row, reach, sx, sy, kept, work):
     return count
 
 
-@kernel
+@uncounted_call
 def long_fan(hole, cost, player, points, row, reach, sx, sy, kept, few, work):
     """Try a fan of lines and lengths; ``few`` thins it where neighbours' targets are tried as well."""
     dx, dy = hole.pin_x - sx, hole.pin_y - sy
@@ -140,7 +141,7 @@ def long_fan(hole, cost, player, points, row, reach, sx, sy, kept, few, work):
     return count
 
 
-@kernel
+@uncounted_call
 def compare_closer(hole, cost, player, points, row, reach, sx, sy, kept, count, work):
     """Value the kept candidates on more points and sort them by it."""
     for k in range(count):
@@ -149,7 +150,7 @@ def compare_closer(hole, cost, player, points, row, reach, sx, sy, kept, count, 
         remember(kept, k, value, tx, ty, height)
 
 
-@kernel
+@uncounted_call
 def best_target(hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n_guess, kept, searches, work):
     """The best target from a place: a fan and the neighbours' targets on few points, the best few of them on more.
 
@@ -179,7 +180,7 @@ def best_target(hole, cost, player, coarse, middle, row, reach, sx, sy, guess, n
     return bx, by, bh
 
 
-@kernel
+@uncounted_call
 def neighbour_targets(lattices, nodes, policy, solved, node, guess):
     """Targets of already solved nodes around a node; returns how many."""
     count = 0
@@ -199,7 +200,7 @@ def neighbour_targets(lattices, nodes, policy, solved, node, guess):
     return count
 
 
-@kernel
+@uncounted_call
 def node_value(hole, cost, player, points, nodes, policy, k, work):
     """Value of a node's own target over the set that is its turn; the tee, alone of its kind, over all sets."""
     n_sets = points.solid.shape[0]
