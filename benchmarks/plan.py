@@ -1,10 +1,12 @@
 """Time and peak memory of the whole process of `rangework plan` on the demo, everything compiled.
 
     python benchmarks/plan.py [RUNS]
+    python benchmarks/plan.py --where
 
 Runs it once to compile what is not yet, then RUNS times (3), and reports each run: seconds by the clock, seconds of
 processor time over all threads, and the most memory held. On a machine that others use as well, processor
-time over the number of processors is what the clock would show on a quiet one, at best.
+time over the number of processors is what the clock would show on a quiet one, at best. With --where it is run once
+more in a process that tells the seconds of each stage (`plan_stages.py`).
 """
 
 from __future__ import annotations
@@ -48,10 +50,15 @@ def plan_of_demo(folder: Path) -> list[str]:
 
 def main() -> None:
     """Measure and report."""
-    runs = int(sys.argv[1]) if len(sys.argv) > 1 else 3
+    where = "--where" in sys.argv
+    runs = int(sys.argv[1]) if len(sys.argv) > 1 and not where else 3
     with tempfile.TemporaryDirectory() as folder:
         arguments = plan_of_demo(Path(folder) / "demo")
         measured(arguments)
+        if where:
+            stages = Path(__file__).with_name("plan_stages.py")
+            subprocess.run([sys.executable, str(stages), *arguments], check=True)
+            return
         print(f"{len(os.sched_getaffinity(0))} processors, load {os.getloadavg()[0]:.1f}; 100 draws")
         for number in range(runs):
             wall, used, memory = measured(arguments)
