@@ -45,6 +45,11 @@ tee,hole,pin,pin_distance_yd,run_yd,pin_side,pin_depth,short_side,reference,refe
     f"middle,4,middle,{60 + 10 * ball},0,middle,middle,none,14,men\n"
     for ball in range(1, 11)
 )
+#: Hours practised, as `roster export` writes them.
+PRACTICE = "day,drill,hours,note\r\n" + "".join(
+    f"2026-06-{day:02d},{drill},0.{day}5,'=note {day}\r\n"
+    for day, drill in enumerate(("long_putts_holed_out", "Chips to a landing spot", "my_own_drill"), start=1)
+)
 
 
 class HungError(Exception):
@@ -59,6 +64,7 @@ def good_files() -> dict[str, bytes]:
     found |= {file.name: file.read_bytes() for file in examples}
     found |= {name: _shortened(name, text.encode()) for name, text in list(squad_files().items())[:2]}
     found["card.csv"] = CARD.encode()
+    found["practice.csv"] = PRACTICE.encode()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "one.roster"
         with open_roster(path, make=True) as roster:
@@ -116,6 +122,9 @@ def command_for(path: Path, roster: Path, number: int) -> list[str]:
     """The command that reads a file of this kind."""
     if path.suffix == ".roster":
         return [["roster", "list"], ["roster", "show", "Wren"]][number % 2] + ["--roster", str(path)]
+    if path.name == "practice.csv":  # is known by its header; a damaged one may be read as balls
+        skip = ["--skip-bad-rows"] if number % 2 else []
+        return ["roster", "import", "Wren", str(path), "--roster", str(roster), *skip]
     if number % 3 == 0 and "drills" not in path.name and "mapping" not in path.name:
         bad = ["--skip-bad-rows"] if number % 2 else []
         return ["roster", "import", "Wren", str(path), "--roster", str(roster), *bad]

@@ -6,14 +6,22 @@ that the time is that of importing.
 
 With ``--plans 6`` instead: what a plan of each of six players of the demo's squad costs in a roster of the squad alone,
 and in one with ``--players`` more.
+
+With ``--everybody 300`` instead: `roster plan --all` for so many players, the demo's squad again and again under other
+names, with shared hours and pages, by ``--processes`` at once. Prints what it cost, and that nobody was left out.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
+import resource
+import subprocess
+import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from importlib.resources import files
 from pathlib import Path
 
@@ -128,13 +136,76 @@ def _planned(path: Path, name: str, draws: int) -> float:
     return time.process_time() - start
 
 
+def everybody(players: int, draws: int, processes: int) -> dict[str, float]:
+    """What `roster plan --all` costs for so many players: seconds of all processors, of the clock, and memory."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = many_roster(Path(folder), players)
+        arguments = [
+            "roster",
+            "plan",
+            "--all",
+            "--hours",
+            "4",
+            "--draws",
+            str(draws),
+            "--processes",
+            str(processes),
+        ]
+        arguments += [
+            "--capacity",
+            f"range={1.2 * players}",
+            "--capacity",
+            f"short_game_area={0.7 * players}",
+        ]
+        arguments += ["--pages", f"{folder}/monday", "--json", f"{folder}/monday.json", "--roster", str(path)]
+        before, wall = resource.getrusage(resource.RUSAGE_CHILDREN), time.monotonic()
+        calls = [sys.executable, "-c", "from rangework.cli.main import rangework; rangework()"]
+        subprocess.run([*calls, *arguments], check=True, stdout=subprocess.DEVNULL)
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        told = json.loads(Path(folder, "monday.json").read_text("utf-8"))["players"]
+        return {
+            "planned": sum(each["fault"] is None for each in told),
+            "pages": len(list(Path(folder, "monday").glob("*.html"))) - 1,
+            "processor_s": after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime,
+            "clock_s": time.monotonic() - wall,
+            "largest_process_mb": after.ru_maxrss / 1024.0,
+        }
+
+
+def many_roster(folder: Path, players: int) -> Path:
+    """A roster of so many players: those of the demo's squad, again and again under other names."""
+    squad = folder / "squad"
+    squad.mkdir()
+    path = squad_roster(squad)
+    found = read_folder(squad, toml_kind)
+    with open_roster(path) as roster:
+        for start in range(len(found.players), players, len(found.players)):
+            more = [
+                replace(each, profile=replace(each.profile, name=f"{each.profile.name} {start + number}"))
+                for number, each in enumerate(found.players[: players - start])
+            ]
+            keep_folder(roster, replace(found, players=tuple(more)))
+    return path
+
+
 def main() -> None:
     options = argparse.ArgumentParser(description=__doc__)
     options.add_argument("--players", type=int, default=10_000)
     options.add_argument("--balls", type=int, default=1_000)
     options.add_argument("--plans", type=int, default=0)
     options.add_argument("--draws", type=int, default=100)
+    options.add_argument("--everybody", type=int, default=0)
+    options.add_argument("--processes", type=int, default=2)
     given = options.parse_args()
+    if given.everybody:
+        cost = everybody(given.everybody, given.draws, given.processes)
+        minutes = {key: cost[key] / 60.0 for key in ("processor_s", "clock_s")}
+        print(
+            f"{cost['planned']} of {given.everybody} players planned, {cost['pages']} pages: "
+            f"{cost['processor_s'] / given.everybody:.1f} s of a processor a player, {minutes['processor_s']:.1f} min, "
+            f"by the clock {minutes['clock_s']:.1f} min; largest process {cost['largest_process_mb']:.0f} MB"
+        )
+        sys.exit(cost["planned"] < given.everybody or cost["pages"] < given.everybody)
     if given.plans:
         for players, seconds in plan_costs(given.players, given.balls, given.plans, given.draws):
             told = ", ".join(f"{each:.1f}" for each in seconds)

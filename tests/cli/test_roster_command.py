@@ -38,7 +38,7 @@ def test_from_nothing_to_a_list(club: Path, records: Path, small_course: Path, t
     run(club, "roster", "log", "Wren", "round_the_hole", "0.5", "--on", "2026-06-01", "--note", "\u202ewind")
     same = ["0.5", "--on", "2026-06-01", "--note", "\u202ewind"]
     named = run(club, "roster", "log", "Wren", "short putts from all sides", *same)
-    assert "Wren, 2026-06-01: 30 min of short putts from all sides, there already" in named.output
+    assert "Wren, 2026-06-01: 30 min of Short putts from all sides, there already" in named.output
     slip = run(club, "roster", "log", "Wren", "short puts from all sides", "0.5", code=2)
     assert "Did you mean 'Short putts from all sides'?" in " ".join(slip.stderr.split())
     history = run(club, "roster", "history", "Wren").output

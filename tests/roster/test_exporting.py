@@ -15,6 +15,7 @@ from rangework.records.shots import KINDS
 from rangework.roster.exporting import export_player, profile_toml
 from rangework.roster.importing import keep_files, read_file
 from rangework.store import Practice, add_player, log_practice, open_roster, player_records
+from rangework.store.trials import Assignment, keep_assignments
 
 ODD = '=cmd()|"x",+1\u202e'
 HEADER = "date,session,place,lie,club,target_yd,long_yd,right_yd,holed"
@@ -37,8 +38,12 @@ def test_export_import_export(tmp_path: Path) -> None:
         )
         keep_files(one, ODD, [read_file(source, (), skip_bad_rows=False)])
         log_practice(one, first.id, Practice("2026-06-01", "d", 0.1, "=1+1"))
+        keep_assignments(one, [Assignment(first.id, "2026-06-01", 8.0, "d", "e", "e", 1.0, 7)])
         written = export_player(one, ODD, tmp_path / "out")
-        assert [path.name for path in written] == ["balls.csv", "files.csv", "player.toml", "practice.csv"]
+        assert [path.name for path in written] == [
+            "balls.csv", "files.csv", "player.toml", "practice.csv", "trials.csv",
+        ]  # fmt: skip
+        assert "2026-06-01,8.0,d,e,e,1.0,7" in (tmp_path / "out" / "trials.csv").read_text()
         profile = read_profile(tmp_path / "out" / "player.toml")
         assert profile == first.profile
         second = add_player(two, profile)

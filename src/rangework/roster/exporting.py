@@ -27,6 +27,7 @@ from rangework.store.players import find_player
 from rangework.store.practice import practised
 from rangework.store.record_files import imported_files
 from rangework.store.roster_file import Roster
+from rangework.store.trials import assignments
 
 
 def export_player(roster: Roster, name: str, folder: Path) -> list[Path]:
@@ -70,6 +71,23 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
         folder / "practice.csv",
         ("day", "drill", "hours", "note"),
         ((p.day, p.drill, repr(p.hours), p.note) for p in practice),
+    )
+    _table(
+        folder / "trials.csv",
+        ("started", "weeks", "first_drill", "second_drill", "assigned", "hours_a_week", "seed"),
+        (
+            (
+                t.started,
+                repr(t.weeks),
+                t.first_drill,
+                t.second_drill,
+                t.assigned,
+                repr(t.hours_a_week),
+                t.seed,
+            )
+            for t in assignments(roster)
+            if t.player == player.id
+        ),
     )
     if forecasts := forecasts_of(roster, player.id):
         (folder / "forecasts.json").write_text(forecasts_text(forecasts), encoding="utf-8")

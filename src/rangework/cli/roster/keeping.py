@@ -102,11 +102,11 @@ def _add_folder(folder: Path, roster: Path) -> None:
 def import_files(
     name: str, files: Sequence[Path], roster: Path, mappings: Sequence[Path], skip_bad_rows: bool
 ) -> None:
-    """Import a player's records, cards, profile, home course: all FILES or none.
+    """Import a player's records, cards, hours, profile, course: all FILES or none.
 
     Records are CSV, and so are filled cards of tests, whose balls are records
-    too; profile and course are known by what is in them. A file that came in
-    before changes nothing.
+    too, and hours practised (day, drill, hours, note); profile and home course
+    are known by what is in them. A file that came in before changes nothing.
 
     \b
       rangework roster import "Wren Aldersey" range.csv putts.csv course.toml
@@ -114,10 +114,12 @@ def import_files(
     from rangework.assessment.card import is_card_file
     from rangework.roster.cards import keep_cards, read_card_file
     from rangework.roster.importing import keep_files, read_course_file, read_file, read_player_file
+    from rangework.roster.practice_files import keep_practice, read_practice_file
     from rangework.store import find_player, open_roster
 
     with open_roster(roster) as kept:
-        profile = find_player(kept, name).profile
+        player = find_player(kept, name)
+        profile, drills = player.profile, _known_drills(kept, player.id)
     with ReadTogether() as together:
         kinds = [together.read(_kind, file) for file in files]
         by_kind = {
@@ -129,6 +131,10 @@ def import_files(
         read = [
             together.read(read_file, file, mappings, skip_bad_rows=skip_bad_rows)
             for file in by_kind["records"]
+        ]
+        practice = [
+            together.read(read_practice_file, file, drills, skip_bad_rows=skip_bad_rows)
+            for file in by_kind["practice"]
         ]
         cards = [
             together.read(read_card_file, file, leave_out_faulty=skip_bad_rows)
@@ -143,20 +149,23 @@ def import_files(
             course=courses[0] if courses else None,
         )
         became = keep_cards(kept, name, cards)
+        new_lines = [keep_practice(kept, name, each) for each in practice]
     tests = list(zip(cards, became, strict=True))
-    click.echo(import_text(profile.name, read, imported, tests, profiles, courses))
+    hours = list(zip(practice, new_lines, strict=True))
+    click.echo(import_text(profile.name, read, imported, tests, hours, profiles, courses))
 
 
-KINDS = ("records", "player profile", "course")
+KINDS = ("records", "practice", "player profile", "course")
 
 
 def _kind(file: Path) -> str:
     """What a file is imported as. Raises InputError for what a roster does not keep."""
     from rangework.course.files import SUFFIXES, split_name
+    from rangework.roster.practice_files import is_practice_file
 
     suffix = split_name(file)[0].suffix.lower()
     if suffix != ".toml":
-        return "course" if suffix in SUFFIXES else "records"
+        return "course" if suffix in SUFFIXES else "practice" if is_practice_file(file) else "records"
     kind = toml_kind(file)
     if kind in KINDS:
         return kind
@@ -169,7 +178,7 @@ def _kind(file: Path) -> str:
 
 
 def _at_most_one(by_kind: dict[str, list[Path]]) -> None:
-    over = [(kind, by_kind[kind][1]) for kind in KINDS[1:] if len(by_kind[kind]) > 1]
+    over = [(kind, by_kind[kind][1]) for kind in KINDS[2:] if len(by_kind[kind]) > 1]
     if over:
         raise InputError(
             [Problem(str(file), "", "", f"one {kind} file of a player at a time") for kind, file in over]
@@ -258,13 +267,14 @@ def _hours_of_a_day(_ctx: click.Context, _parameter: click.Parameter, written: s
 def log(name: str, drill: str, hours: float, roster: Path, on: date, note: str) -> None:
     """Log the HOURS that a player really practised a DRILL.
 
-    DRILL is a drill's name or id, as `roster show` lists them with the plan,
-    or of your own drills file once a plan has it.
+    DRILL is a drill's name, as `roster show` lists it with the plan, or its
+    id; of your own drills file once a plan has it.
 
     \b
       rangework roster log "Wren Aldersey" pace_to_five_lengths 0.75 \\
         --on 2026-06-01
     """
+    from rangework.roster.practice_files import LONGEST_NOTE, drill_id, unknown_drill
     from rangework.shown_text import shown_text
     from rangework.store import Practice, find_player, log_practice, open_roster
 
@@ -272,28 +282,22 @@ def log(name: str, drill: str, hours: float, roster: Path, on: date, note: str) 
         raise InputError(Problem("--note", "", note[:40], f"at most {LONGEST_NOTE} characters"))
     with open_roster(roster) as kept, kept.writing():
         player = find_player(kept, name)
-        known = _known_drill(kept, player.id, drill)
+        drills = _known_drills(kept, player.id)
+        known = drill_id(drill, drills)
+        if known is None:
+            expected = "a drill of the catalogue or of a plan"
+            raise InputError(Problem("DRILL", "", drill, expected, unknown_drill(drill, drills)))
         new = log_practice(kept, player.id, Practice(on.isoformat(), known, hours, note))
     said = "logged" if new else "there already, nothing changed"
-    click.echo(f"{shown_text(player.name)}, {on}: {clock(60.0 * hours)} of {shown_text(drill)}, {said}.")
+    click.echo(
+        f"{shown_text(player.name)}, {on}: {clock(60.0 * hours)} of {shown_text(drills[known])}, {said}."
+    )
 
 
-LONGEST_NOTE = 500
-
-
-def _known_drill(kept: Any, player: int, drill: str) -> str:
-    """The id of a drill by its id or name. Raises InputError for one neither in the catalogue nor in a plan."""
+def _known_drills(kept: Any, player: int) -> dict[str, str]:
+    """Names of drills by id: those that come with rangework, and those of the player's plans."""
     from rangework.plan.drills import drill_catalogue
-    from rangework.records.header import nearest
     from rangework.store.plans import plans_of
 
     planned = {each.drill: each.name for plan in plans_of(kept, player) for each in plan.hours}
-    known = {**planned, **{each.id: each.name for each in drill_catalogue()}}
-    if drill in known:
-        return drill
-    by_name = {name.casefold(): each for each, name in known.items()}
-    if found := by_name.get(" ".join(drill.split()).casefold()):
-        return found
-    near = nearest(drill, sorted([*known, *known.values()]))
-    remedy = f"Did you mean {near!r}?" if near else "Drills: " + ", ".join(sorted(known)) + "."
-    raise InputError(Problem("DRILL", "", drill, "a drill of the catalogue or of a plan", remedy))
+    return {**planned, **{each.id: each.name for each in drill_catalogue()}}

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from rangework.records.profile import PlayerProfile
     from rangework.roster.cards import Became, ReadCard
     from rangework.roster.importing import ReadCourse, ReadFile
+    from rangework.roster.practice_files import ReadPractice
     from rangework.store.cards import KeptCard
     from rangework.store.plans import KeptPlan
     from rangework.store.players import Player
@@ -28,6 +29,7 @@ def import_text(
     read: Sequence[ReadFile],
     imported: Sequence[Imported],
     cards: Sequence[tuple[ReadCard, Became]],
+    practice: Sequence[tuple[ReadPractice, int]],
     profiles: Sequence[PlayerProfile],
     courses: Sequence[ReadCourse],
 ) -> str:
@@ -35,9 +37,11 @@ def import_text(
     lines = [shown_text(name)]
     lines += [f"  {shown_text(each.name)}: {_became(each)}" for each in imported]
     lines += [f"  {shown_text(each.path.name)}: {_card_became(each, became)}" for each, became in cards]
+    lines += [f"  {shown_text(each.path.name)}: {_practice_became(each, new)}" for each, new in practice]
     lines += ["  profile: kept" for _ in profiles]
     lines += [f"  {shown_text(course.name)}: kept as home course" for course in courses]
-    for file in read:
+    with_skipped: list[ReadFile | ReadPractice] = [*read, *(each for each, _ in practice)]
+    for file in with_skipped:
         if file.skipped:
             lines.append(f"  skipped in {shown_text(file.path.name)}:")
             lines += [paragraph(shown_text(told), indent="    ") for told in told_together(file.skipped)]
@@ -61,6 +65,13 @@ def _card_became(read: ReadCard, became: Became) -> str:
     left_out = f", {_counted(len(card.left_out), 'fault')} left out" if card.left_out else ""
     words = {"kept": "kept", "gone on with": "kept, in place of the card that it goes on with"}
     return f"{told}{left_out}: {words.get(became, 'nothing changed, it is there already')}"
+
+
+def _practice_became(read: ReadPractice, new: int) -> str:
+    if not new:
+        return f"nothing changed: all {len(read.lines)} lines of practice are there already"
+    told = f"{_counted(new, 'line')} of practice"
+    return told + (f", {len(read.lines) - new} more were there already" if new < len(read.lines) else "")
 
 
 def list_text(lines: Sequence[Line]) -> str:
@@ -128,11 +139,9 @@ def done_since(plan: KeptPlan, practice: Sequence[Practice]) -> dict[str, float]
 def plan_and_practice_text(plan: KeptPlan, practice: Sequence[Practice]) -> str:
     """The week of a plan, and the hours of each drill that were done since it was made."""
     done = done_since(plan, practice)
-    rows = [
-        [f"{shown_text(h.name)} ({shown_text(h.drill)})", clock(h.minutes), _hours(done.pop(h.drill, 0.0))]
-        for h in plan.hours
-    ]
-    rows += [[shown_text(_named(drill)), NONE, _hours(hours)] for drill, hours in done.items()]
+    rows = [[shown_text(h.name), clock(h.minutes), hours_done(done.pop(h.drill, 0.0))] for h in plan.hours]
+    names = _drill_names([plan])
+    rows += [[shown_text(names.get(drill, drill)), NONE, hours_done(hours)] for drill, hours in done.items()]
     head = (
         f"PLAN of {plan.made_at[:10]} for {shown_text(plan.course)}: saves about "
         f"{number(plan.strokes_saved, 2)} strokes a round"
@@ -141,12 +150,17 @@ def plan_and_practice_text(plan: KeptPlan, practice: Sequence[Practice]) -> str:
     return "\n".join(filter(None, (head, shown, _of_kind(plan))))
 
 
-def _named(drill: str) -> str:
-    """A drill's name with its id, where it comes with rangework."""
+def hours_done(hours: float) -> str:
+    """Hours of a drill that were logged; a dash for none."""
+    return _hours(hours) if hours else NONE
+
+
+def _drill_names(plans: Sequence[KeptPlan]) -> dict[str, str]:
+    """The names of drills by id: those that come with rangework, and those of the plans."""
     from rangework.plan.drills import drill_catalogue
 
-    found = next((each.name for each in drill_catalogue() if each.id == drill), "")
-    return f"{found} ({drill})" if found else drill
+    names = {each.drill: each.name for plan in plans for each in plan.hours}
+    return names | {drill.id: drill.name for drill in drill_catalogue()}
 
 
 def _of_kind(plan: KeptPlan) -> str:
@@ -161,7 +175,7 @@ def _of_kind(plan: KeptPlan) -> str:
     if not plan.hours:
         return paragraph("The facility has no hours left for this player this week.")
     return paragraph(
-        f"{told}. The page of the plan begins with the player's own week; this one is at its end."
+        f"{told}. The whole plan (`roster report`) begins with the week before that, and ends with this one."
     )
 
 
@@ -173,10 +187,7 @@ def history_text(
     practice: Sequence[Practice],
 ) -> str:
     """A line for everything that happened, the latest first."""
-    from rangework.plan.drills import drill_catalogue
-
-    names = {each.drill: each.name for plan in plans for each in plan.hours}
-    names |= {drill.id: drill.name for drill in drill_catalogue()}
+    names = _drill_names(plans)
     events = [(player.added_at, "added to the roster")]
     events += [(f.imported_at, f"{shown_text(f.name)}: {f.balls_new} balls imported") for f in files]
     events += [(card.day, f"tested: {shown_text(card.name)}, {card.balls} balls") for card in cards]

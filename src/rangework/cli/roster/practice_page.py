@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from rangework.cli.group_page import DONE_HEADINGS, done_rows, done_words, trained_parts
 from rangework.cli.plan_page import PLACES
 from rangework.cli.roster.monday_pages import FOOT
-from rangework.cli.roster.pages import NONE, done_since
+from rangework.cli.roster.pages import NONE, done_since, hours_done
 from rangework.cli.tables import clock, interval, number, percent
 from rangework.report.document import Document, Grid, Part, html_of
 
@@ -34,7 +34,7 @@ def practice_page(
         *_how(plan, by_id),
         Part("Take care", items=plan.results.get("cautions", ()), kind="care"),
         *_saving(plan, by_id),
-        *_practice_done(plan, drills, units),
+        *_practicehours_done(plan, drills, units),
         _rests_on(plan),
     ]
     return html_of(Document(name, _subtitle(plan), _facts(plan, by_id), parts, [FOOT]))
@@ -71,11 +71,12 @@ def _week(plan: KeptPlan, practice: Sequence[Practice], drills: Mapping[str, Dri
     headings = ["drill", "where", "time", "balls", *(["done"] if done else [])]
     rows = [
         [each.name, PLACES[each.place], clock(each.minutes), str(each.balls) if each.balls else NONE]
-        + ([_done(done.pop(each.drill, 0.0))] if "done" in headings else [])
+        + ([hours_done(done.pop(each.drill, 0.0))] if "done" in headings else [])
         for each in _by_place(plan)
     ]
     more = [
-        f"{drills[drill].name if drill in drills else drill}, {_done(hours)}" for drill, hours in done.items()
+        f"{drills[drill].name if drill in drills else drill}, {hours_done(hours)}"
+        for drill, hours in done.items()
     ]
     return Part(
         title,
@@ -100,10 +101,6 @@ def _by_place(plan: KeptPlan) -> list[DrillHours]:
     return [each for place in PLACES for each in plan.hours if each.place == place]
 
 
-def _done(hours: float) -> str:
-    return clock(60.0 * hours) if hours else NONE
-
-
 def _saving(plan: KeptPlan, drills: Mapping[str, Drill]) -> list[Part]:
     told = plan.results.get("drills", ())[:DRILLS_TOLD]
     if not told:
@@ -125,7 +122,7 @@ def _saving(plan: KeptPlan, drills: Mapping[str, Drill]) -> list[Part]:
     return [Part("What an hour of each drill saves", grids=[Grid(heading, rows)], notes=[note])]
 
 
-def _practice_done(plan: KeptPlan, drills: Sequence[Drill], units: Units) -> list[Part]:
+def _practicehours_done(plan: KeptPlan, drills: Sequence[Drill], units: Units) -> list[Part]:
     told = plan.results.get("practice_in_roster")
     if not told:
         return []
