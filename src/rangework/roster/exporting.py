@@ -27,7 +27,7 @@ from rangework.store.players import find_player
 from rangework.store.practice import practised
 from rangework.store.record_files import imported_files
 from rangework.store.roster_file import Roster
-from rangework.store.trials import assignments
+from rangework.store.trials import Assignment, assignments
 
 
 def export_player(roster: Roster, name: str, folder: Path) -> list[Path]:
@@ -72,23 +72,7 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
         ("day", "drill", "hours", "note"),
         ((p.day, p.drill, repr(p.hours), p.note) for p in practice),
     )
-    _table(
-        folder / "trials.csv",
-        ("started", "weeks", "first_drill", "second_drill", "assigned", "hours_a_week", "seed"),
-        (
-            (
-                t.started,
-                repr(t.weeks),
-                t.first_drill,
-                t.second_drill,
-                t.assigned,
-                repr(t.hours_a_week),
-                t.seed,
-            )
-            for t in assignments(roster)
-            if t.player == player.id
-        ),
-    )
+    _write_trials(folder, [each for each in assignments(roster) if each.player == player.id])
     if forecasts := forecasts_of(roster, player.id):
         (folder / "forecasts.json").write_text(forecasts_text(forecasts), encoding="utf-8")
     _write_cards(folder, cards_of(roster, player.id))
@@ -97,6 +81,11 @@ def _write_all(roster: Roster, name: str, folder: Path) -> None:
         course = course_by_number(roster, player.home_course)
         suffix = Path(course.file_name.partition("#")[0]).suffix
         (folder / f"course{suffix}").write_bytes(course.content)
+
+
+def _write_trials(folder: Path, lots: Sequence[Assignment]) -> None:
+    columns = ("started", "weeks", "first_drill", "second_drill", "assigned", "hours_a_week", "seed")
+    _table(folder / "trials.csv", columns, ([getattr(lot, column) for column in columns] for lot in lots))
 
 
 def _write_plans(folder: Path, plans: Sequence[KeptPlan]) -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -17,6 +18,12 @@ from rangework.cli.results import write_results
 from rangework.cli.roster.pages import history_text, import_text, list_text, show_text
 from rangework.cli.tables import clock, paragraph
 from rangework.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from rangework.records.profile import PlayerProfile
+    from rangework.roster.cards import ReadCard
+    from rangework.roster.importing import ReadCourse, ReadFile
+    from rangework.roster.practice_files import ReadPractice
 
 name_argument = click.argument("name", metavar="NAME")
 
@@ -111,48 +118,76 @@ def import_files(
     \b
       rangework roster import "Wren Aldersey" range.csv putts.csv course.toml
     """
-    from rangework.assessment.card import is_card_file
-    from rangework.roster.cards import keep_cards, read_card_file
-    from rangework.roster.importing import keep_files, read_course_file, read_file, read_player_file
-    from rangework.roster.practice_files import keep_practice, read_practice_file
+    from rangework.roster.cards import keep_cards
+    from rangework.roster.importing import keep_files
+    from rangework.roster.practice_files import keep_practice
     from rangework.store import find_player, open_roster
 
     with open_roster(roster) as kept:
         player = find_player(kept, name)
-        profile, drills = player.profile, _known_drills(kept, player.id)
+        drills = _known_drills(kept, player.id)
+    found = _read_all(files, mappings, player.profile, drills, skip_bad_rows=skip_bad_rows)
+    with open_roster(roster) as kept, kept.writing():
+        imported = keep_files(
+            kept,
+            name,
+            found.records,
+            profile=found.profiles[0] if found.profiles else None,
+            course=found.courses[0] if found.courses else None,
+        )
+        became = keep_cards(kept, name, found.cards)
+        new_lines = [keep_practice(kept, name, each) for each in found.practice]
+    tests = list(zip(found.cards, became, strict=True))
+    hours = list(zip(found.practice, new_lines, strict=True))
+    told = import_text(player.name, found.records, imported, tests, hours, found.profiles, found.courses)
+    click.echo(told)
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What files hold, by kind; at most one profile and one course. Balls of cards are among the records too."""
+
+    records: Sequence[ReadFile]
+    cards: Sequence[ReadCard]
+    practice: Sequence[ReadPractice]
+    profiles: Sequence[PlayerProfile]
+    courses: Sequence[ReadCourse]
+
+
+def _read_all(
+    files: Sequence[Path],
+    mappings: Sequence[Path],
+    profile: PlayerProfile,
+    drills: Mapping[str, str],
+    *,
+    skip_bad_rows: bool,
+) -> _Found:
+    """Read every file, and tell the faults of all together."""
+    from rangework.assessment.card import is_card_file
+    from rangework.roster.cards import read_card_file
+    from rangework.roster.importing import read_course_file, read_file, read_player_file
+    from rangework.roster.practice_files import read_practice_file
+
     with ReadTogether() as together:
         kinds = [together.read(_kind, file) for file in files]
         by_kind = {
             kind: [file for file, each in zip(files, kinds, strict=True) if each == kind] for kind in KINDS
         }
         together.read(_at_most_one, by_kind)
-        profiles = [together.read(read_player_file, file, profile) for file in by_kind["player profile"]]
-        courses = [together.read(read_course_file, file) for file in by_kind["course"]]
-        read = [
-            together.read(read_file, file, mappings, skip_bad_rows=skip_bad_rows)
-            for file in by_kind["records"]
-        ]
-        practice = [
-            together.read(read_practice_file, file, drills, skip_bad_rows=skip_bad_rows)
-            for file in by_kind["practice"]
-        ]
-        cards = [
-            together.read(read_card_file, file, leave_out_faulty=skip_bad_rows)
-            for file in filter(is_card_file, by_kind["records"])
-        ]
-    with open_roster(roster) as kept, kept.writing():
-        imported = keep_files(
-            kept,
-            name,
-            read,
-            profile=profiles[0] if profiles else None,
-            course=courses[0] if courses else None,
+
+        def read(
+            reader: Callable[..., Any], chosen: Iterable[Path], *given: Any, **options: Any
+        ) -> list[Any]:
+            return [together.read(reader, file, *given, **options) for file in chosen]
+
+        balls = by_kind["records"]
+        return _Found(
+            profiles=read(read_player_file, by_kind["player profile"], profile),
+            courses=read(read_course_file, by_kind["course"]),
+            records=read(read_file, balls, mappings, skip_bad_rows=skip_bad_rows),
+            practice=read(read_practice_file, by_kind["practice"], drills, skip_bad_rows=skip_bad_rows),
+            cards=read(read_card_file, filter(is_card_file, balls), leave_out_faulty=skip_bad_rows),
         )
-        became = keep_cards(kept, name, cards)
-        new_lines = [keep_practice(kept, name, each) for each in practice]
-    tests = list(zip(cards, became, strict=True))
-    hours = list(zip(practice, new_lines, strict=True))
-    click.echo(import_text(profile.name, read, imported, tests, hours, profiles, courses))
 
 
 KINDS = ("records", "practice", "player profile", "course")
