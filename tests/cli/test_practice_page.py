@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from html import unescape
+from types import SimpleNamespace
 from typing import Any
 
 from rangework.cli.results import plain
 from rangework.cli.roster.monday_pages import everybody_page
 from rangework.cli.roster.practice_page import practice_page
+from rangework.cli.roster.summary import again_text, changed_results
 from rangework.estimate import Estimate
 from rangework.plan.drills import drill_catalogue
 from rangework.plan.payoff import Payoff
@@ -68,6 +70,21 @@ def test_a_week_without_hours_says_so() -> None:
     text = text_of(practice_page("Wren", plan, [], drill_catalogue()))
     assert "No hours of the facility are left this week." in text
     assert "(0.2 to 1.9)" not in text
+
+
+def test_a_shared_week_brings_its_own_cautions() -> None:
+    speed = next(drill for drill in drill_catalogue() if "tee.carry" in drill.trains)
+    again = DrillHours(speed.id, speed.name, speed.place, 30, 30, 30)
+    planned = Planned(1, "Wren", page="page", results=RESULTS, strokes_saved=SAVED, hours=HOURS)
+    plan = SimpleNamespace(hours=(again,), strokes_saved=SAVED)
+    week = Monday([planned], 0, {"range": 1.0}, again={1: plan})  # type: ignore[dict-item]
+    text = " ".join(again_text(week, planned, drill_catalogue()).split())
+    assert f"TAKE CARE in this week too - {speed.name}: {speed.cautions[0]}" in text
+    told = changed_results(week, planned, drill_catalogue())["cautions_as_shared"]
+    kept = replace(PLAN, results={**RESULTS, "cautions_as_shared": list(told)}, hours=(again,))
+    page = text_of(practice_page("Wren", kept, [], drill_catalogue()))
+    assert speed.cautions[0] in page
+    assert "Stop when it hurts." in page
 
 
 def test_the_coach_sees_everybody() -> None:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rangework.errors import InputError
 from rangework.estimate import sources
-from rangework.plan.cautions import ALWAYS, cautions
+from rangework.plan.cautions import ALWAYS, cautions, cautions_of_other_hours
 from rangework.plan.drills import drill_catalogue
 from rangework.plan.hours import allocate_hours
 from rangework.plan.limits import (
@@ -23,6 +23,7 @@ from rangework.plan.limits import (
     safe_limits,
     safety_swings,
 )
+from rangework.plan.practice_plan import DrillHours
 from rangework.plan.response import ResponseDraws
 
 FloatArray = NDArray[np.float64]
@@ -121,6 +122,16 @@ def test_cautions_come_with_every_plan(saved: FloatArray, responses: ResponseDra
         assert needed in words
     speed = any(block.drill == "driver_fast_sets" for block in plan.hours)
     assert speed == ("fast swings load" in words)
+
+
+def test_a_changed_week_has_the_cautions_of_its_own_drills() -> None:
+    drills = drill_catalogue()
+    speed = next(drill for drill in drills if "tee.carry" in drill.trains)
+    calm = next(drill for drill in drills if not drill.cautions)
+    one, other = (DrillHours(drill.id, drill.name, drill.place, 30, 10, 10) for drill in (calm, speed))
+    added = cautions_of_other_hours(["Juniors: care.", *ALWAYS], [one], [other], drills)
+    assert added == ("Juniors: care.", *(f"{speed.name}: {text}" for text in speed.cautions), *ALWAYS)
+    assert cautions_of_other_hours(added, [other], [one], drills) == ("Juniors: care.", *ALWAYS)
 
 
 def test_cautions_know_the_person_and_the_load(saved: FloatArray, responses: ResponseDraws) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from rangework.plan.drills import Drill
 from rangework.plan.limits import ADULT_AGE, SENIOR_AGE, Limits
-from rangework.plan.practice_plan import PracticePlan
+from rangework.plan.practice_plan import DrillHours, PracticePlan
 
 #: More than this over the usual full swings of a week is a jump (assumption.plan.build_up).
 LARGEST_JUMP = 1.3
@@ -36,7 +36,7 @@ def cautions(
         *(f"Beyond the safety limit, at your request: {text}." for text in limits.exceeds_safety),
         *_of_the_load(plan, limits, usual_swings_per_week),
         *_of_the_age(age),
-        *_of_the_drills(plan, drills),
+        *_of_the_drills(plan.hours, drills),
         *ALWAYS,
     )
 
@@ -70,11 +70,22 @@ def _of_the_age(age: int | None) -> list[str]:
     return []
 
 
-def _of_the_drills(plan: PracticePlan, drills: Sequence[Drill]) -> list[str]:
+def cautions_of_other_hours(
+    said: Sequence[str], before: Sequence[DrillHours], now: Sequence[DrillHours], drills: Sequence[Drill]
+) -> tuple[str, ...]:
+    """The cautions ``said`` with a plan whose week was changed: those of the drills ``now`` in it replace the ones of
+    the drills ``before``."""
+    gone = set(_of_the_drills(before, drills))
+    kept = [caution for caution in said if caution not in gone]
+    place = kept.index(ALWAYS[0]) if ALWAYS[0] in kept else len(kept)
+    return (*kept[:place], *_of_the_drills(now, drills), *kept[place:])
+
+
+def _of_the_drills(hours: Sequence[DrillHours], drills: Sequence[Drill]) -> list[str]:
     by_id = {drill.id: drill for drill in drills}
     return [
         f"{block.name}: {text}"
-        for block in plan.hours
+        for block in hours
         if block.drill in by_id
         for text in by_id[block.drill].cautions
     ]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import click
 
-from rangework.cli.roster.keeping import add, history, import_files, list_players, log, show
+from rangework.cli.roster.importing import import_files
+from rangework.cli.roster.keeping import add, history, list_players, log, show
 from rangework.cli.roster.learned import learned
 from rangework.cli.roster.planning import plan
 from rangework.cli.roster.reporting import report

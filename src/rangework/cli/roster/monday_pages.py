@@ -16,8 +16,8 @@ from rangework.cli.roster.summary import (
     GAIN_HEADINGS,
     PLACE_HEADINGS,
     SHARE_NOTE,
-    again_results,
     again_text,
+    changed_results,
     drill_rows,
     fault_lines,
     gain_rows,
@@ -68,11 +68,15 @@ def write_pages(folder: Path, week: Monday, settings: Settings, roster: Path, un
             write_whole(
                 part / f"{name}.html", practice_page(planned.name, plan, practice, settings.drills, units)
             )
-            write_whole(part / f"{name}.txt", planned.page + again_text(week, planned.player, drills))
+            write_whole(part / f"{name}.txt", planned.page + again_text(week, planned, settings.drills))
             write_results(
                 part / f"{name}.json",
                 "roster plan",
-                {"player": planned.name, **(planned.results or {}), **again_results(week, planned.player)},
+                {
+                    "player": planned.name,
+                    **(planned.results or {}),
+                    **changed_results(week, planned, settings.drills),
+                },
                 seed=week.seed,
                 inputs={},
             )

@@ -69,7 +69,7 @@ def _card_became(read: ReadCard, became: Became) -> str:
 
 def _practice_became(read: ReadPractice, new: int) -> str:
     if not new:
-        return f"nothing changed: all {len(read.lines)} lines of practice are there already"
+        return f"nothing changed: {_counted(len(read.lines), 'line')} of practice, there already"
     told = f"{_counted(new, 'line')} of practice"
     return told + (f", {len(read.lines) - new} more were there already" if new < len(read.lines) else "")
 

@@ -28,8 +28,8 @@ from rangework.cli.results import plain, write_results
 from rangework.cli.roster.learned import pooled_results
 from rangework.cli.roster.monday_pages import check_new_folder, write_pages
 from rangework.cli.roster.summary import (
-    again_results,
     again_text,
+    changed_results,
     pooled_summary,
     sharing_text,
     summary_results,
@@ -218,11 +218,10 @@ class _Page:
 
 def _again(settings: Settings) -> RenderAgain:
     """Makes the page and results of a week that a share or a lot has changed."""
-    names = {drill.id: drill.name for drill in settings.drills}
 
     def render(week: Monday, planned: Planned) -> tuple[str, Mapping[str, Any]]:
-        page = planned.page + again_text(week, planned.player, names)
-        return page, {**(planned.results or {}), **plain(again_results(week, planned.player))}
+        page = planned.page + again_text(week, planned, settings.drills)
+        return page, {**(planned.results or {}), **plain(changed_results(week, planned, settings.drills))}
 
     return render
 

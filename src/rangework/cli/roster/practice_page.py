@@ -32,7 +32,7 @@ def practice_page(
     parts = [
         _week(plan, practice, by_id),
         *_how(plan, by_id),
-        Part("Take care", items=plan.results.get("cautions", ()), kind="care"),
+        Part("Take care", items=_cautions(plan), kind="care"),
         *_saving(plan, by_id),
         *_practicehours_done(plan, drills, units),
         _rests_on(plan),
@@ -145,6 +145,11 @@ def _pooled_part(kept: Mapping[str, Any]) -> PooledPart:
 
     estimates = {key: kept[key] and Estimate(**kept[key]) for key in ("seen", "now", "factor")}
     return PooledPart(**{**kept, **estimates})
+
+
+def _cautions(plan: KeptPlan) -> Sequence[str]:
+    """Those of the week that counts."""
+    return [*(plan.results.get("cautions_as_shared") or plan.results.get("cautions", ()))]
 
 
 def _rests_on(plan: KeptPlan) -> Part:

@@ -12,6 +12,7 @@ from rangework.cli.tables import Block, clock, interval, number, paragraph, tabl
 from rangework.shown_text import shown_text
 
 if TYPE_CHECKING:
+    from rangework.plan.drills import Drill
     from rangework.plan.practice_plan import DrillHours
     from rangework.roster.monday import Monday
     from rangework.roster.planning import Planned
@@ -163,8 +164,21 @@ def share_rows(week: Monday) -> list[list[str]]:
     ]
 
 
-def again_text(week: Monday, player: int, drills: Mapping[str, str]) -> str:
+def again_cautions(week: Monday, planned: Planned, drills: Sequence[Drill]) -> tuple[str, ...] | None:
+    """The cautions of a week that a share or a lot has changed; None where nothing did."""
+    from rangework.plan.cautions import cautions_of_other_hours
+
+    plan = week.again.get(planned.player)
+    if plan is None or isinstance(plan, str):
+        return None
+    said = (planned.results or {}).get("cautions", ())
+    return cautions_of_other_hours(said, planned.hours, plan.hours, drills)
+
+
+def again_text(week: Monday, planned: Planned, all_drills: Sequence[Drill]) -> str:
     """What a share or a lot changed in a player's week; empty where nothing did."""
+    player = planned.player
+    drills = {drill.id: drill.name for drill in all_drills}
     plan = week.again.get(player)
     if plan is None:
         return ""
@@ -177,7 +191,14 @@ def again_text(week: Monday, player: int, drills: Mapping[str, str]) -> str:
         else ""
     )
     saved = f"It saves about {number(plan.strokes_saved.value, 2)} strokes a round."
-    return f"\n\nTHE WEEK AS SHARED\n{_hours_table(plan.hours)}\n{told}{saved}\n"
+    said = (planned.results or {}).get("cautions", ())
+    more = [each for each in again_cautions(week, planned, all_drills) or () if each not in said]
+    care = "\nTAKE CARE in this week too\n" + "\n".join(_item(each) for each in more) + "\n" if more else ""
+    return f"\n\nTHE WEEK AS SHARED\n{_hours_table(plan.hours)}\n{told}{saved}\n{care}"
+
+
+def _item(text: str) -> str:
+    return paragraph(text, indent="    ").replace("    ", "  - ", 1)
 
 
 def _hours_table(hours: Sequence[DrillHours]) -> str:
@@ -221,6 +242,12 @@ def again_results(week: Monday, player: int) -> dict[str, Any]:
         "week_as_shared": None if plan is None or isinstance(plan, str) else plan.hours,
         "strokes_saved_as_shared": None if plan is None or isinstance(plan, str) else plan.strokes_saved,
     }
+
+
+def changed_results(week: Monday, planned: Planned, drills: Sequence[Drill]) -> dict[str, Any]:
+    """What a share or a lot changed in a player's own plan, with the cautions of the changed week."""
+    cautions = again_cautions(week, planned, drills)
+    return {**again_results(week, planned.player), "cautions_as_shared": cautions}
 
 
 def _saved(planned: Planned) -> float:
