@@ -50,36 +50,13 @@ def check_new_folder(folder: Path | None) -> None:
 
 def write_pages(folder: Path, week: Monday, settings: Settings, roster: Path, units: Units) -> None:
     """Each player's page, the whole plan as text, and its numbers; the folder is new, and whole or not there."""
-    from rangework.cli.roster.practice_page import practice_page
-    from rangework.store import open_roster, practised
-    from rangework.store.plans import plans_of
-
     drills = {drill.id: drill.name for drill in settings.drills}
-    day = ""
     part = folder.with_name(f".{folder.name}.{os.getpid()}.part")
+    day = ""
     try:
         part.mkdir()
         for planned in _with_plan(week.planned):
-            name = _page_name(planned)
-            with open_roster(roster) as kept:
-                plan = plans_of(kept, planned.player, latest=1)[0]
-                day = plan.made_at[:10]
-                practice = practised(kept, planned.player)
-            write_whole(
-                part / f"{name}.html", practice_page(planned.name, plan, practice, settings.drills, units)
-            )
-            write_whole(part / f"{name}.txt", planned.page + again_text(week, planned, settings.drills))
-            write_results(
-                part / f"{name}.json",
-                "roster plan",
-                {
-                    "player": planned.name,
-                    **(planned.results or {}),
-                    **changed_results(week, planned, settings.drills),
-                },
-                seed=week.seed,
-                inputs={},
-            )
+            day = _write_player(part / _page_name(planned), week, planned, settings, roster, units)
         write_whole(part / "everybody.html", everybody_page(week, drills, day))
         part.replace(folder)
     except OSError as error:
@@ -87,6 +64,26 @@ def write_pages(folder: Path, week: Monday, settings: Settings, roster: Path, un
     finally:
         with suppress(OSError):
             shutil.rmtree(part)
+
+
+def _write_player(
+    start: Path, week: Monday, planned: Planned, settings: Settings, roster: Path, units: Units
+) -> str:
+    """The files of one player, their names beginning with ``start``; the day on which the plan was made."""
+    from rangework.cli.roster.practice_page import practice_page
+    from rangework.store import open_roster, practised
+    from rangework.store.plans import plans_of
+
+    with open_roster(roster) as kept:
+        plan = plans_of(kept, planned.player, latest=1)[0]
+        practice = practised(kept, planned.player)
+    drills = settings.drills
+    write_whole(Path(f"{start}.html"), practice_page(planned.name, plan, practice, drills, units))
+    write_whole(Path(f"{start}.txt"), planned.page + again_text(week, planned, drills))
+    changed = changed_results(week, planned, drills)
+    results = {"player": planned.name, **(planned.results or {}), **changed}
+    write_results(Path(f"{start}.json"), "roster plan", results, seed=week.seed, inputs={})
+    return plan.made_at[:10]
 
 
 def everybody_page(week: Monday, drills: Mapping[str, str], day: str) -> str:
