@@ -60,8 +60,8 @@ def test_hours_done_and_a_lot_and_what_the_roster_taught_are_told() -> None:
     practice = [Practice("2026-06-02", PUTTS.id, 0.5, ""), Practice("2026-05-02", CHIPS.id, 0.5, "")]
     text = text_of(practice_page("Wren", plan, practice, drill_catalogue()))
     assert f"{PUTTS.name}: please do it as planned" in text
-    assert f"{PUTTS.name} putting green 45 min 30 30 min" in text
-    assert f"{CHIPS.name} short game area 45 min 30 -" in text
+    assert f"{PUTTS.name} green 45 min 30 30 min" in text
+    assert f"{CHIPS.name} short game 45 min 30 -" in text
     assert "chips (under 20 yd) 10 % less 5 to 19 5 % 7" in text
 
 
@@ -94,7 +94,7 @@ def test_the_coach_sees_everybody() -> None:
     week = Monday([*players, Planned(3, "Ivo", fault="no balls yet")], 0, {"range": 3.5}, [1, 2], shared)
     text = text_of(everybody_page(week, {PUTTS.id: PUTTS.name}, "2026-06-01"))
     assert "2 of 3 have a plan" in text
-    assert f"player 1 0.80 0.20 to 1.90 {PUTTS.name}" in text
+    assert f"player 1 {PUTTS.name} 0.80 0.20 to 1.90" in text
     assert "The scarce place is the range" in text
     assert "player 2 2 h 30" in text
     assert "Ivo: no balls yet" in text

@@ -93,7 +93,7 @@ def everybody_page(week: Monday, drills: Mapping[str, str], day: str) -> str:
     parts = [
         Part(
             "Who gains most from what",
-            grids=[_grid(GAIN_HEADINGS, gain_rows(week, drills))],
+            grids=[_grid(_narrow(GAIN_HEADINGS), [_narrow(row) for row in gain_rows(week, drills)])],
             notes=["Strokes a round that the player's own week saves, before hours are shared."],
         )
     ]
@@ -113,6 +113,12 @@ def everybody_page(week: Monday, drills: Mapping[str, str], day: str) -> str:
     )
     counted = ("players", f"{len(_with_plan(week.planned))} of {len(week.planned)} have a plan")
     return html_of(Document("Everybody", subtitle, [counted], parts, [FOOT]))
+
+
+def _narrow(row: Sequence[str]) -> list[str]:
+    """The drill beside the player: on a phone these two columns break into lines, and numbers do not."""
+    player, *numbers, drill = row
+    return [player, drill, *numbers]
 
 
 def _grid(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> Grid:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from rangework.cli.group_page import DONE_HEADINGS, done_rows, done_words, trained_parts
-from rangework.cli.plan_page import PLACES
+from rangework.cli.plan_page import PLACES, SHORT_PLACES
 from rangework.cli.roster.monday_pages import FOOT
 from rangework.cli.roster.pages import NONE, done_since, hours_done
 from rangework.cli.tables import clock, interval, number, percent
@@ -70,7 +70,7 @@ def _week(plan: KeptPlan, practice: Sequence[Practice], drills: Mapping[str, Dri
     done = done_since(plan, practice)
     headings = ["drill", "where", "time", "balls", *(["done"] if done else [])]
     rows = [
-        [each.name, PLACES[each.place], clock(each.minutes), str(each.balls) if each.balls else NONE]
+        [each.name, SHORT_PLACES[each.place], clock(each.minutes), str(each.balls) if each.balls else NONE]
         + ([hours_done(done.pop(each.drill, 0.0))] if "done" in headings else [])
         for each in _by_place(plan)
     ]
