@@ -24,6 +24,8 @@ _BESIDE_M, _LEAST_M, _STEP_M, _MOST_STEPS = 26.0, 68.0, 3.0, 30
 _LEAST_WIDE = 0.72
 #: The pin is looked at where the best target is this near to it.
 NEAR_PIN_M = 60.0
+#: What rounding makes of a place on an edge, or of the weight of a corner that has none.
+_EDGE_M, _NO_WEIGHT = 1e-6, 1e-9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,19 +46,25 @@ class TargetField:
         return turned(from_pin_m, self.turn_rad)
 
     def at(self, place_m: Point) -> float:
-        """The value of a target at a place of this field, read in between; nan beyond it."""
-        column, row = (
-            float(np.interp(at, axis, np.arange(len(axis)), left=np.nan, right=np.nan))
-            for at, axis in zip(place_m, (self.right_m, self.beyond_m), strict=True)
+        """The value of a target at a place, read in between; nan beyond the field or beside what cannot be aimed at."""
+        (column, across), (row, along) = (
+            _between(at, axis) for at, axis in zip(place_m, (self.right_m, self.beyond_m), strict=True)
         )
-        if math.isnan(column + row):
+        if column < 0 or row < 0:
             return math.nan
-        x, y = (
-            min(int(at), size - 2) for at, size in ((column, len(self.right_m)), (row, len(self.beyond_m)))
-        )
-        corners = self.values[y : y + 2, x : x + 2]
-        along = np.array([1.0 - (column - x), column - x])
-        return float(np.array([1.0 - (row - y), row - y]) @ corners @ along)
+        corners, weights = self.values[row : row + 2, column : column + 2], np.outer(along, across)
+        # a place on the side of a square reads the two corners of that side alone
+        counted = weights > _NO_WEIGHT
+        return float((corners[counted] * weights[counted]).sum() / weights[counted].sum())
+
+
+def _between(at: float, axis: FloatArray) -> tuple[int, FloatArray]:
+    """The place of an axis before ``at``, -1 beyond its ends, and the weights of that and of the next."""
+    place = float(np.interp(at, axis, np.arange(len(axis))))
+    if not axis[0] - _EDGE_M <= at <= axis[-1] + _EDGE_M:
+        return -1, np.zeros(2)
+    before = min(int(place), len(axis) - 2)
+    return before, np.array([1.0 - (place - before), place - before])
 
 
 def target_field(
