@@ -5,11 +5,8 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
-import shutil
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from contextlib import suppress
 from pathlib import Path
 
 from rangework.assessment.forecasts import forecasts_text
@@ -28,6 +25,7 @@ from rangework.store.practice import practised
 from rangework.store.record_files import imported_files
 from rangework.store.roster_file import Roster
 from rangework.store.trials import Assignment, assignments
+from rangework.store.whole_folder import whole_folder
 
 
 def export_player(roster: Roster, name: str, folder: Path) -> list[Path]:
@@ -40,17 +38,8 @@ def export_player(roster: Roster, name: str, folder: Path) -> list[Path]:
     if folder.exists():
         remedy = "Name another one: nothing is overwritten."
         raise InputError(Problem(str(folder), "", "", "no folder of that name", remedy))
-    part = folder.with_name(f".{folder.name}.{os.getpid()}.part")
-    try:
-        part.mkdir(parents=True)
-        with roster.reading():
-            _write_all(roster, name, part)
-        part.replace(folder)
-    except OSError as error:
-        raise InputError(Problem(str(folder), "", "", f"a folder to write to ({error.strerror})")) from error
-    finally:
-        with suppress(OSError):
-            shutil.rmtree(part)
+    with whole_folder(folder) as part, roster.reading():
+        _write_all(roster, name, part)
     return sorted(folder.iterdir())
 
 

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import os
 import re
-import shutil
 from collections.abc import Iterable, Mapping, Sequence
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -50,20 +47,14 @@ def check_new_folder(folder: Path | None) -> None:
 
 def write_pages(folder: Path, week: Monday, settings: Settings, roster: Path, units: Units) -> None:
     """Each player's page, the whole plan as text, and its numbers; the folder is new, and whole or not there."""
+    from rangework.store.whole_folder import whole_folder
+
     drills = {drill.id: drill.name for drill in settings.drills}
-    part = folder.with_name(f".{folder.name}.{os.getpid()}.part")
     day = ""
-    try:
-        part.mkdir()
+    with whole_folder(folder) as part:
         for planned in _with_plan(week.planned):
             day = _write_player(part / _page_name(planned), week, planned, settings, roster, units)
         write_whole(part / "everybody.html", everybody_page(week, drills, day))
-        part.replace(folder)
-    except OSError as error:
-        raise InputError(Problem(str(folder), "", "", f"a folder to write to ({error.strerror})")) from error
-    finally:
-        with suppress(OSError):
-            shutil.rmtree(part)
 
 
 def _write_player(
