@@ -19,10 +19,15 @@ def test_a_folder_is_there_once_all_is_written(tmp_path: Path) -> None:
     assert list(folder.parent.iterdir()) == [folder]
 
 
-def test_a_failure_leaves_nothing(tmp_path: Path) -> None:
-    with pytest.raises(ValueError, match="midway"), whole_folder(tmp_path / "pages") as part:
+def write_and_fail(folder: Path) -> None:
+    with whole_folder(folder) as part:
         (part / "one.txt").write_text("1")
         raise ValueError("midway")
+
+
+def test_a_failure_leaves_nothing(tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="midway"):
+        write_and_fail(tmp_path / "pages")
     assert not list(tmp_path.iterdir())
 
 
