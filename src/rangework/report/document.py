@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from itertools import zip_longest
 from typing import Literal
 
 import jinja2
@@ -36,11 +37,19 @@ class Drawn:
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """A table: the first column reads left, the others right."""
+    """A table: the first column and columns of words read left, columns of figures right."""
 
     headings: Sequence[str]
     rows: Sequence[Sequence[str]]
     caption: str = ""
+
+    @property
+    def looks(self) -> tuple[str, ...]:
+        """For each column ``word`` or ``figure``, as most of its cells begin with a letter or not."""
+        return tuple(
+            "word" if sum(cell[:1].isalpha() for cell in column[1:]) > len(self.rows) / 2 else "figure"
+            for column in zip_longest(self.headings, *self.rows, fillvalue="")
+        )
 
 
 @dataclass(frozen=True, slots=True)
