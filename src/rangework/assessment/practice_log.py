@@ -30,7 +30,7 @@ _COLUMNS = {
 #: Hours count as practised for so long.
 RECENT_WEEKS = 12
 #: Nobody practises longer in a day.
-_MOST_HOURS = 16.0
+MOST_HOURS = 16.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -137,8 +137,8 @@ def _hours(sheet: Sheet) -> FloatArray:
         texts = [str(text) for text in sheet.array(name, "")]
         values = np.array([_number(text) for text in texts]) * size
         given = sheet.given(name)
-        wrong = given & ~((values > 0.0) & (values <= _MOST_HOURS))
-        sheet.error(wrong, name, f"{name} of practice: more than 0 and at most {_MOST_HOURS / size:g}")
+        wrong = given & ~((values > 0.0) & (values <= MOST_HOURS))
+        sheet.error(wrong, name, f"{name} of practice: more than 0 and at most {MOST_HOURS / size:g}")
         found = np.where(given & ~wrong, values, found)
     unsaid = ~sheet.given("hours") & ~sheet.given("minutes")
     sheet.error(unsaid, "hours" if "hours" in sheet.written else "minutes", "how long it was")

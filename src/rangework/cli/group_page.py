@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from rangework.estimate import Estimate
     from rangework.plan.drills import Drill
     from rangework.plan.response import GroupResponse
+    from rangework.report.document import Part
     from rangework.roster.pooled_responses import PooledPart
     from rangework.units import Units
 
@@ -51,6 +52,18 @@ def done_rows(pooled: Sequence[PooledPart], trained: Sequence[str], units: Units
     place = {part: number for number, part in enumerate(trained)}
     ordered = sorted(pooled, key=lambda each: place.get(each.part, len(place)))
     return [_done_row(each, units) for each in ordered[:PARTS_NAMED]]
+
+
+def done_part(players: int, pooled: Sequence[PooledPart], trained: Sequence[str], units: Units) -> Part:
+    """The part of a page that says what practice has done by the roster's tests."""
+    from rangework.report.document import Grid, Part
+
+    rows = done_rows(pooled, trained, units)
+    return Part(
+        "What practice has done in this roster",
+        text=[done_words(players, len(pooled) - len(rows))],
+        grids=[Grid([" ".join(heading.split()) for heading in DONE_HEADINGS], rows)],
+    )
 
 
 def _done_row(each: PooledPart, units: Units) -> list[str]:

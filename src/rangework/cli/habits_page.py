@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from rangework.cli.habit_words import rule_text
 from rangework.cli.playing import golfer_words
-from rangework.cli.tables import Block, interval, number, paragraph, percent, table
+from rangework.cli.tables import Block, interval, item, number, paragraph, percent, table
 
 if TYPE_CHECKING:
     from rangework.aim.habits.advising import HabitAdvice
@@ -139,7 +139,7 @@ def aims_now_text(
     """The habits, and what could not be seen of them."""
     told = [rule_text(rule, units, clubs) for rule in habits]
     told += [not_identified(each) for each in (seen.habits if seen else ()) if each.why_not]
-    return "\n".join(_item(text) for text in told)
+    return "\n".join(item(text) for text in told)
 
 
 def not_identified(habit: SeenHabit) -> str:
@@ -152,12 +152,7 @@ def not_identified(habit: SeenHabit) -> str:
 def unknown_text(seen: SeenHabits | None) -> str:
     """How to find out how the player aims, and why the records do not show it."""
     told = [not_identified(each) for each in seen.habits if each.why_not] if seen else []
-    return "\n".join([paragraph(HOW_TO_FIND_OUT), *(["", *map(_item, told)] if told else [])])
-
-
-def _item(text: str) -> str:
-    first, *rest = paragraph(text, indent="    ").splitlines()
-    return "\n".join([f"  - {first.lstrip()}", *rest])
+    return "\n".join([paragraph(HOW_TO_FIND_OUT), *(["", *map(item, told)] if told else [])])
 
 
 def _row(estimate: Estimate) -> list[str]:

@@ -9,7 +9,7 @@ from rangework.cli.group_page import group_text, trained_parts
 from rangework.cli.learned_page import learned_text
 from rangework.cli.plan_results import assumptions, by_payoff
 from rangework.cli.playing import decided_by_records
-from rangework.cli.tables import Block, clock, interval, number, paragraph, percent, table
+from rangework.cli.tables import Block, clock, interval, item, number, paragraph, percent, table
 from rangework.cli.worth_page import name_in_units, parts_table, worth_results
 
 if TYPE_CHECKING:
@@ -72,8 +72,8 @@ def plan_text(
         ),
         *learned_text(advice.learned, units, of_roster=advice.group is not None),
         "WHAT THIS RESTS ON\n"
-        + "\n".join([_item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan, day)]),
-        "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),
+        + "\n".join([item(decided_by_records(advice.prepared.posterior)), rests_on_text(plan, day)]),
+        "TAKE CARE\n" + "\n".join(item(text) for text in advice.cautions),
     ]
     return "\n\n".join(parts)
 
@@ -216,7 +216,7 @@ def rests_on_text(plan: PracticePlan, day: str = "") -> str:
     """What is assumed of practice, to be doubted and changed, and of the day's conditions (``day``, their basis)."""
     told = [f"{each['text']} ({each['status']})" for each in assumptions(plan, day)]
     edit = "A drills file changes what practice does to a part, and the drills: docs/reference/drills.md."
-    return "\n".join(_item(text) for text in (*told, edit))
+    return "\n".join(item(text) for text in (*told, edit))
 
 
 def _untrainable(plan: PracticePlan, units: Units) -> list[str]:
@@ -224,11 +224,6 @@ def _untrainable(plan: PracticePlan, units: Units) -> list[str]:
         return []
     parts = "; ".join(name_in_units(part, units) for part in plan.untrainable)
     return ["NOT TO BE TRAINED at these places\n" + paragraph(f"{parts}.", indent="  ")]
-
-
-def _item(text: str) -> str:
-    first, *rest = paragraph(text, indent="    ").splitlines()
-    return "\n".join([f"  - {first.lstrip()}", *rest])
 
 
 def _price(limit: BindingLimit) -> str:

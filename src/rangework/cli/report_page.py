@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rangework.cli.day_words import day_words
-from rangework.cli.group_page import DONE_HEADINGS, done_rows, done_words, trained_parts
+from rangework.cli.group_page import done_part, trained_parts
 from rangework.cli.plan_page import PLACES, answer, weeks
 from rangework.cli.plan_results import assumptions
 from rangework.cli.playing import WHERE_TO_SEE, decided_by_records, golfer_words
@@ -214,14 +214,7 @@ def _practice_done(told: Told) -> list[Part]:
     if group is None:
         return []
     trained = trained_parts({each.drill: each.minutes for each in hours}, told.drills)
-    rows = done_rows(told.pooled, trained, told.units)
-    return [
-        Part(
-            "What practice has done in this roster",
-            text=[done_words(group.players, len(told.pooled) - len(rows))],
-            grids=[Grid([" ".join(heading.split()) for heading in DONE_HEADINGS], rows)],
-        )
-    ]
+    return [done_part(group.players, told.pooled, trained, told.units)]
 
 
 def _spread(told: Told) -> Part:

@@ -45,6 +45,12 @@ def paragraph(text: str, *, indent: str = "", width: int = WIDTH) -> str:
     return textwrap.fill(" ".join(text.split()), width, initial_indent=indent, subsequent_indent=indent)
 
 
+def item(text: str) -> str:
+    """Text as a point of a list."""
+    first, *rest = paragraph(text, indent="    ").splitlines()
+    return "\n".join([f"  - {first.lstrip()}", *rest])
+
+
 def number(value: float | None, decimals: int = 1, *, signed: bool = False) -> str:
     """A number with fixed decimals; ``?`` for None and nan, and never a negative zero."""
     if value is None or math.isnan(value):

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from rangework.cli.group_page import group_text, trained_parts
 from rangework.cli.learned_page import learned_text
 from rangework.cli.plan_page import PLACES
-from rangework.cli.tables import WIDTH, Block, clock, interval, number, paragraph, percent, table
+from rangework.cli.tables import WIDTH, Block, clock, interval, item, number, paragraph, percent, table
 from rangework.cli.week_results import assumptions
 
 if TYPE_CHECKING:
@@ -60,8 +60,8 @@ def week_text(
         *group_text(advice.group, pooled, trained_parts(_minutes(plan), drills), units),
         *learned_text(advice.learned, units, of_roster=advice.group is not None),
         "WHAT THIS RESTS ON\n"
-        + "\n".join(_item(f"{each['text']} ({each['status']})") for each in assumptions(plan, day)),
-        "TAKE CARE\n" + "\n".join(_item(text) for text in advice.cautions),
+        + "\n".join(item(f"{each['text']} ({each['status']})") for each in assumptions(plan, day)),
+        "TAKE CARE\n" + "\n".join(item(text) for text in advice.cautions),
     ]
     return "\n\n".join(parts)
 
@@ -269,7 +269,7 @@ def drills_text(plan: WeekPlan, drills: Sequence[Drill]) -> str:
     """How each drill of the plan is done, once."""
     used = {block.drill for session in plan.sessions for block in session.blocks}
     told = [f"{drill.name}: {drill.how or 'as your coach says.'}" for drill in drills if drill.id in used]
-    return "\n".join(_item(text) for text in told) if told else "  None."
+    return "\n".join(item(text) for text in told) if told else "  None."
 
 
 def _minutes(plan: WeekPlan) -> Counter[str]:
@@ -301,8 +301,3 @@ def _counted(count: int, thing: str) -> str:
 def _line(text: str) -> str:
     """Text without line breaks or control characters, so that nothing in a name can command a terminal."""
     return " ".join("".join(c if c.isprintable() else " " for c in text).split())
-
-
-def _item(text: str) -> str:
-    first, *rest = paragraph(text, indent="    ").splitlines()
-    return "\n".join([f"  - {first.lstrip()}", *rest])

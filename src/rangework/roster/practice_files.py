@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from rangework.assessment.practice_log import MOST_HOURS
 from rangework.errors import InputError, Problem
 from rangework.records.header import nearest
 from rangework.records.safe_text import read_safe_text
@@ -17,8 +18,6 @@ from rangework.store.players import find_player
 from rangework.store.practice import Practice, log_practice
 from rangework.store.roster_file import Roster
 
-#: Nobody practises longer in a day.
-MOST_HOURS = 16.0
 LONGEST_NOTE = 500
 NEEDED = ("day", "drill", "hours")
 #: What an id of a coach's own drill looks like.

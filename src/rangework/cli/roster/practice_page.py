@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from rangework.cli.group_page import DONE_HEADINGS, done_rows, done_words, trained_parts
+from rangework.cli.group_page import done_part, trained_parts
 from rangework.cli.plan_page import PLACES, SHORT_PLACES
 from rangework.cli.roster.monday_pages import FOOT
 from rangework.cli.roster.pages import NONE, done_since, hours_done
@@ -34,7 +34,7 @@ def practice_page(
         *_how(plan, by_id),
         Part("Take care", items=_cautions(plan), kind="care"),
         *_saving(plan, by_id),
-        *_practicehours_done(plan, drills, units),
+        *_practice_done(plan, drills, units),
         _rests_on(plan),
     ]
     return html_of(Document(name, _subtitle(plan), _facts(plan, by_id), parts, [FOOT]))
@@ -122,21 +122,13 @@ def _saving(plan: KeptPlan, drills: Mapping[str, Drill]) -> list[Part]:
     return [Part("What an hour of each drill saves", grids=[Grid(heading, rows)], notes=[note])]
 
 
-def _practicehours_done(plan: KeptPlan, drills: Sequence[Drill], units: Units) -> list[Part]:
+def _practice_done(plan: KeptPlan, drills: Sequence[Drill], units: Units) -> list[Part]:
     told = plan.results.get("practice_in_roster")
     if not told:
         return []
     pooled = [_pooled_part(each) for each in told["parts"]]
     trained = trained_parts({each.drill: each.minutes for each in plan.hours}, drills)
-    rows = done_rows(pooled, trained, units)
-    grid = Grid([" ".join(heading.split()) for heading in DONE_HEADINGS], rows)
-    return [
-        Part(
-            "What practice has done in this roster",
-            text=[done_words(told["players"], len(pooled) - len(rows))],
-            grids=[grid],
-        )
-    ]
+    return [done_part(told["players"], pooled, trained, units)]
 
 
 def _pooled_part(kept: Mapping[str, Any]) -> PooledPart:

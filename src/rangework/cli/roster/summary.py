@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from rangework.cli.plan_page import PLACES
 from rangework.cli.plan_results import by_payoff
-from rangework.cli.tables import Block, clock, interval, number, paragraph, table
+from rangework.cli.tables import Block, clock, interval, item, number, paragraph, table
 from rangework.shown_text import shown_text
 
 if TYPE_CHECKING:
@@ -193,12 +193,8 @@ def again_text(week: Monday, planned: Planned, all_drills: Sequence[Drill]) -> s
     saved = f"It saves about {number(plan.strokes_saved.value, 2)} strokes a round."
     said = (planned.results or {}).get("cautions", ())
     more = [each for each in again_cautions(week, planned, all_drills) or () if each not in said]
-    care = "\nTAKE CARE in this week too\n" + "\n".join(_item(each) for each in more) + "\n" if more else ""
+    care = "\nTAKE CARE in this week too\n" + "\n".join(item(each) for each in more) + "\n" if more else ""
     return f"\n\nTHE WEEK AS SHARED\n{_hours_table(plan.hours)}\n{told}{saved}\n{care}"
-
-
-def _item(text: str) -> str:
-    return paragraph(text, indent="    ").replace("    ", "  - ", 1)
 
 
 def _hours_table(hours: Sequence[DrillHours]) -> str:
